@@ -85,7 +85,8 @@ func (b *buying) readiness(ctx context.Context, a *BikeShopAnswer) error {
 		return err
 	}
 	doubtful := b.doubtful()
-	a.NotReady = slices.Concat(a.NotReady, standing, doubts(doubtful))
+	a.NotReady = uniqueHindrances(slices.Concat(a.NotReady, standing, doubts(doubtful), b.notProved(),
+		b.notHad(a.NotListed), swap.NotToBeHad(b.setup, a.List)))
 	a.Ready = len(a.NotReady) == 0
 	for _, row := range doubtful {
 		b.classes = append(b.classes, row.Safety)

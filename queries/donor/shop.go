@@ -50,8 +50,19 @@ func Shop(ctx context.Context, r graph.Reader, q DonorQuestion, d DonorPlan) (sw
 		}
 	}
 	question.Needs = kept
-	answer.List, err = shop.Make(ctx, before.Library().Reader(), question)
-	return answer, err
+	return listed(ctx, before, answer, question)
+}
+
+// listed puts the list into an answer, and what of it can't be had against riding.
+func listed(ctx context.Context, before *machine.Setup, answer swap.ShopAnswer,
+	q shop.Question) (swap.ShopAnswer, error) {
+	var err error
+	if answer.List, err = shop.Make(ctx, before.Library().Reader(), q); err != nil {
+		return answer, err
+	}
+	answer.NotReady = append(answer.NotReady, swap.NotToBeHad(before, answer.List)...)
+	answer.Ready = len(answer.NotReady) == 0
+	return answer, nil
 }
 
 // isProvedIn reports whether some of a part in boxes is known to be that, and sound.
@@ -75,6 +86,5 @@ func ShopSwap(ctx context.Context, r graph.Reader, q swap.SwapQuestion) (swap.Sh
 	if err != nil {
 		return answer, err
 	}
-	answer.List, err = shop.Make(ctx, before.Library().Reader(), question)
-	return answer, err
+	return listed(ctx, before, answer, question)
 }

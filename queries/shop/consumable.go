@@ -25,9 +25,11 @@ type Consumed struct {
 	// Amount is how much in all, in cm3; 0 where no source gives it for any place.
 	Amount float64 `json:"amount_cm3,omitempty"`
 	// Unknown is for how many places no source gives an amount.
-	Unknown int                `json:"unknown,omitempty"`
-	Text    string             `json:"text"` // the amount in words
-	At      []graph.PositionID `json:"at,omitempty"`
+	Unknown int `json:"unknown,omitempty"`
+	// Open is true where nobody knows which grade, or the parts allow none together.
+	Open bool               `json:"grade_open,omitempty"`
+	Text string             `json:"text"` // the amount in words
+	At   []graph.PositionID `json:"at,omitempty"`
 }
 
 // Smears are what no amount is given for, since no more than a film or a few drops are
@@ -50,6 +52,7 @@ func consumables(places []PlaceTakes, fluids []Consumed) []Consumed {
 		}
 		sum.Amount += c.Amount
 		sum.Unknown += c.Unknown
+		sum.Open = sum.Open || c.Open
 		sum.At = lists.Unique(append(sum.At, c.At...))
 	}
 	for _, p := range places {

@@ -75,7 +75,7 @@ func (w worked) fluids() []Consumed {
 				one.Amount, one.Unknown = n, 0
 			}
 		}
-		one.Grade = gradeText(allowed, said, spec)
+		one.Grade, one.Open = gradeText(allowed, said, spec)
 		all = append(all, one)
 	}
 	return all
@@ -177,19 +177,20 @@ func eachOf(text string) string {
 	return ""
 }
 
-// gradeText is the grade to get, of what all parts of a circuit allow and a job says.
-func gradeText(allowed []string, said bool, spec string) string {
+// gradeText is the grade to get, of what all parts of a circuit allow and a job says; open
+// where that is still to be settled.
+func gradeText(allowed []string, said bool, spec string) (text string, open bool) {
 	switch {
 	case !said && spec == "":
-		return "which one nobody recorded"
+		return "which one nobody recorded", true
 	case !said || slices.Contains(allowed, spec):
-		return spec
+		return spec, false
 	case len(allowed) == 0:
-		return "none that all its parts allow: settle that first"
+		return "none that all its parts allow: settle that first", true
 	case spec != "":
-		return strings.Join(allowed, " or ") + " by its parts, " + spec + " by the job: settle that first"
+		return strings.Join(allowed, " or ") + " by its parts, " + spec + " by the job: settle that first", true
 	}
-	return strings.Join(allowed, " or ")
+	return strings.Join(allowed, " or "), false
 }
 
 // allowedIn is what all members of a circuit allow that say what they allow; said is false

@@ -3,6 +3,7 @@ package swap
 import (
 	"context"
 	"slices"
+	"strings"
 
 	"matewell/graph"
 	"matewell/queries"
@@ -97,6 +98,29 @@ func boxesOf(ctx context.Context, s *machine.Setup, needs []shop.Need) ([]machin
 		whole[n.Part] = true
 	}
 	return machine.Boxed(ctx, s.Library(), *s.Bike, whole)
+}
+
+// NotToBeHad says what of a list stands against riding though all of it is on: what is sold
+// no more, and a fluid of which nobody knows which.
+func NotToBeHad(s *machine.Setup, l shop.List) []Hindrance {
+	var all []Hindrance
+	for _, w := range l.Wanted {
+		if w.Safety != graph.SafetyNone {
+			all = append(all, Judged(graph.Unknown, string(w.Part)+" for "+placesText(w.At),
+				"it is sold no more: one must be found, and looked at"))
+		}
+	}
+	for _, c := range l.Consumables {
+		classed := slices.ContainsFunc(c.At, func(id graph.PositionID) bool { return s.SafetyAt(id) != graph.SafetyNone })
+		if c.Open && classed {
+			all = append(all, Judged(graph.Unknown, c.What+" of "+placesText(c.At), "grade: "+c.Grade))
+		}
+	}
+	return all
+}
+
+func placesText(at []graph.PositionID) string {
+	return strings.Join(lists.Mapped(slices.Clone(at), graph.PositionID.Local), ", ")
 }
 
 // ShopAnswer is one list of what to get for a swap or a plan.
