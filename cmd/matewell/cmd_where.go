@@ -23,8 +23,9 @@ func newWhereCmd(e env) *cobra.Command {
 		Short: "Tell which machines use a part, to widen the search for a used one",
 		Long: `Where lists the machines and positions at which a part is listed, and apart from
 them its near twins: other revisions and colours of the number, which need not
-fit where it does. A number without them is asked for in all of them. Markets that no source speaks for are named, since a use there may only
-be unrecorded. To learn what else may take its place, ask "fits".`,
+fit where it does. A number without them is asked for in all of them. Markets
+that no source speaks for are named, since a use there may only be unrecorded.
+To learn what else may take its place, ask "fits".`,
 		Example: `  matewell where "Tarnholt 207.4418b"
   matewell where 945.1001`,
 		Args: wants(1, 1, "one part number; put quotes around a brand and a number"),
