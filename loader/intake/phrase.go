@@ -63,7 +63,8 @@ func notWord(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) }
 // sayNothing says whether a word tells nothing of what a thing is: a size, a
 // colour, its state, an article.
 func sayNothing(word string) bool {
-	return len([]rune(word)) < 3 || strings.ContainsFunc(word, unicode.IsDigit) || links[word] || neutral[word]
+	return len([]rune(word)) < 3 || strings.ContainsFunc(word, unicode.IsDigit) || links[word] || neutral[word] ||
+		saysState(word) || negates[word]
 }
 
 // wordsOfOne is a word in the singular, in English where it is a common one;

@@ -18,26 +18,63 @@ var conditionWords = map[string]string{
 	"cassé":     "broken", "cassée": "broken", "schrott": "scrap", "rebut": "scrap", "scrapped": "scrap",
 	"verschlissen": "worn", "usé": "worn", "usée": "worn", "rusty": "corroded", "rostig": "corroded",
 	"rouillé": "corroded", "undicht": "leaking", "leaks": "leaking", "verbrannt": "burnt", "burned": "burnt",
+	"rusted": "corroded", "pitted": "corroded", "warped": "bent", "dented": "bent", "twisted": "bent", "kinked": "bent",
+	"verzogen": "bent", "voilé": "bent", "snapped": "broken", "smashed": "broken", "damaged": "broken",
+	"beschädigt": "broken", "abîmé": "broken", "frozen": "seized", "stuck": "seized", "festgefressen": "seized",
+	"grippé": "seized", "ripped": "torn", "split": "torn",
 }
 
-// conditionOf is the worst that the note of a row says of its part, or what its name says
-// behind a comma or in brackets; empty when neither says anything. "Not bent" says nothing.
-func conditionOf(r partslist.Row) string {
-	text := r.Note
-	if at := strings.IndexAny(r.Name, ",;("); at >= 0 {
-		text += " " + r.Name[at:]
+// partOfName are the words for a state by which sound parts are called too: a hardened washer,
+// a split pin, a new style of lever. In a name they count behind a comma or in brackets alone.
+var partOfName = map[string]bool{"hardened": true, "rough": true, "burnt": true, "burned": true, "split": true,
+	"new": true, "good": true, "used": true, "rebuilt": true, "twisted": true, "scored": true, "stuck": true}
+
+// saysState reports whether a word of a name, in lower case, tells the state of the one part
+// in the list, and nothing of what it is.
+func saysState(word string) bool {
+	name := word
+	if other, ok := conditionWords[word]; ok {
+		name = other
 	}
-	worst, before := "", ""
-	for _, word := range strings.FieldsFunc(strings.ToLower(text), func(c rune) bool {
+	_, known := graph.ConditionNamed(name)
+	return known && !partOfName[word]
+}
+
+// conditionOf is the worst that the note of a row or its name says of its part; empty when
+// neither says anything. "Not bent" says nothing.
+func conditionOf(r partslist.Row) string {
+	name, behind := r.Name, ""
+	if at := strings.IndexAny(name, ",;("); at >= 0 {
+		name, behind = name[:at], name[at:]
+	}
+	var words []string
+	for _, word := range wordsOfState(name) {
+		if saysState(word) || negates[word] {
+			words = append(words, word)
+		}
+	}
+	return worstOf(append(words, wordsOfState(behind+" "+r.Note)...))
+}
+
+// negates are the words that take back the one behind them.
+var negates = map[string]bool{"not": true, "no": true, "nicht": true, "kein": true, "pas": true, "never": true}
+
+func wordsOfState(text string) []string {
+	return strings.FieldsFunc(strings.ToLower(text), func(c rune) bool {
 		return strings.ContainsRune(" \t\n,;.:()/!?-", c)
-	}) {
+	})
+}
+
+// worstOf is the worst condition of those that words name; empty when they name none.
+func worstOf(words []string) string {
+	worst, before := "", ""
+	for _, word := range words {
 		name := word
 		if other, ok := conditionWords[word]; ok {
 			name = other
 		}
 		c, known := graph.ConditionNamed(name)
-		negated := before == "not" || before == "no" || before == "nicht" || before == "kein" || before == "pas" ||
-			before == "never"
+		negated := negates[before]
 		if before = word; !known || negated {
 			continue
 		}
