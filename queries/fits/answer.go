@@ -17,8 +17,8 @@ import (
 // answerer judges claims, and joins what comes out the same to the rows of an answer.
 type answerer struct{ *ground }
 
-// finish turns what was read into the answer.
-func (g answerer) finish(ctx context.Context, q FitsQuestion, a *FitsAnswer) error {
+// rowed turns what was read into the rows of the answer.
+func (g answerer) rowed(ctx context.Context, q FitsQuestion, a *FitsAnswer) error {
 	if err := g.loadPositions(ctx); err != nil {
 		return err
 	}
@@ -51,7 +51,12 @@ func (g answerer) finish(ctx context.Context, q FitsQuestion, a *FitsAnswer) err
 		a.Rows = g.foldKits(a.Rows)
 	}
 	g.sortRows(a.Rows)
-	if err := g.settle(ctx, a.Rows); err != nil {
+	return g.settle(ctx, a.Rows)
+}
+
+// finish turns what was read into the answer.
+func (g answerer) finish(ctx context.Context, q FitsQuestion, a *FitsAnswer) error {
+	if err := g.rowed(ctx, q, a); err != nil {
 		return err
 	}
 	a.Split = g.split(a.Rows)
@@ -71,6 +76,7 @@ func (g answerer) finish(ctx context.Context, q FitsQuestion, a *FitsAnswer) err
 	if !q.Twins || g.target == nil {
 		return nil
 	}
+	var err error
 	a.Twins, err = evidence.TwinsOf(ctx, g.r, *g.target)
 	return err
 }

@@ -135,22 +135,11 @@ const mostOfMachine = 1000
 // measures there is nothing to weigh. Whoever asks what fits asks swap.Fits, which measures.
 func Held(ctx context.Context, r graph.Reader, q FitsQuestion, measures Measures) (FitsAnswer, error) {
 	var a FitsAnswer
-	if q.Frame != "" {
-		if _, _, err := measure.ParseFrame(q.Frame); err != nil {
-			return a, &queries.QuestionError{Asked: q.Frame, Err: err}
-		}
+	g, err := groundOn(ctx, r, q)
+	if err != nil {
+		return a, err
 	}
-	g := newGround(r)
-	g.market, g.frame, g.measures = q.Market, q.Frame, measures
-	if q.On != "" {
-		m, err := queries.MachinesFor(ctx, r, queries.MachineQuestion{On: q.On, Market: q.Market, Frame: q.Frame})
-		if err != nil {
-			return a, err
-		}
-		a.On = &m
-		g.Machines, g.frame = &m, m.Frame
-	}
-	var err error
+	a.On, g.measures = g.Machines, measures
 	if q.Part != "" {
 		err = g.aroundPart(ctx, q, &a)
 	} else {
@@ -166,6 +155,42 @@ func Held(ctx context.Context, r graph.Reader, q FitsQuestion, measures Measures
 	}
 	a.NotFollowed, a.NotHeld = g.notFollowed, g.notHeld
 	return a, err
+}
+
+// groundOn is nothing read yet of a question but the machines that it is about.
+func groundOn(ctx context.Context, r graph.Reader, q FitsQuestion) (*ground, error) {
+	if q.Frame != "" {
+		if _, _, err := measure.ParseFrame(q.Frame); err != nil {
+			return nil, &queries.QuestionError{Asked: q.Frame, Err: err}
+		}
+	}
+	g := newGround(r)
+	g.market, g.frame = q.Market, q.Frame
+	if q.On != "" {
+		m, err := queries.MachinesFor(ctx, r, queries.MachineQuestion{On: q.On, Market: q.Market, Frame: q.Frame})
+		if err != nil {
+			return nil, err
+		}
+		g.Machines, g.frame = &m, m.Frame
+	}
+	return g, nil
+}
+
+// SaidAt is the rows of Said about one part at one place of one variant, for who
+// judges it there and asks for no more: the part is taken by its identity, and nothing
+// is read for the rest of the answer.
+func SaidAt(ctx context.Context, r graph.Reader, at Spot) ([]FitsRow, error) {
+	q := FitsQuestion{Part: string(at.Part), On: string(at.Variant), Position: string(at.Position)}
+	g, err := groundOn(ctx, r, q)
+	if err != nil {
+		return nil, err
+	}
+	var a FitsAnswer
+	if err := g.aroundKnown(ctx, q, &a, at.Part); err != nil {
+		return nil, err
+	}
+	err = answerer{g}.rowed(ctx, q, &a)
+	return a.Rows, err
 }
 
 // IsBare reports whether a row calls a part usable and no measure of it, as far as

@@ -5,12 +5,14 @@ import (
 	"errors"
 	"fmt"
 	"math/rand/v2"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
 
 	"matewell/graph"
 	"matewell/graph/measure"
+	"matewell/queries"
 	"matewell/queries/demotest"
 	"matewell/queries/evidence"
 	"matewell/queries/fits"
@@ -197,6 +199,42 @@ func TestFitsOneRowPerMachine(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// TestSaidAt: who judges one part at one place is told what the whole answer has in its
+// rows, without looking for the number again or at all places of the model.
+func TestSaidAt(t *testing.T) {
+	spots, told := 0, 0
+	for seed := range uint64(20) {
+		facts := fleet(seed)
+		for _, p := range facts.Parts {
+			for _, at := range facts.Positions {
+				v := facts.Variants[int(seed)%len(facts.Variants)].ID
+				whole, err := fits.Said(t.Context(), readertest.New(facts),
+					fits.FitsQuestion{Part: string(p.ID), On: string(v), Position: string(at.ID)})
+				if err != nil {
+					t.Fatal(err)
+				}
+				r := readertest.New(facts)
+				rows, err := fits.SaidAt(t.Context(), r, fits.Spot{Part: p.ID, Position: at.ID, Variant: v})
+				if err != nil || !reflect.DeepEqual(rows, whole.Rows) {
+					t.Errorf("world %d, %s at %s of %s: %v, %v, want %v", seed, p.ID, at.ID, v, rows, err, whole.Rows)
+				}
+				if calls := r.Calls(); calls["PositionsOf"]+calls["PartsByKey"] > 0 {
+					t.Errorf("world %d, %s at %s of %s reads far more than is near: %v", seed, p.ID, at.ID, v, calls)
+				}
+				spots, told = spots+1, told+len(rows)
+			}
+		}
+	}
+	if told*4 < spots {
+		t.Errorf("%d rows about %d spots: hardly anything is said", told, spots)
+	}
+	_, err := fits.SaidAt(t.Context(), readertest.New(fleet(1)),
+		fits.Spot{Part: "Tarnholt 999.1", Position: "skerry-620:front-brake/caliper-left", Variant: "skerry-620/2001/eu"})
+	if missing := (*queries.NotFoundError)(nil); !errors.As(err, &missing) {
+		t.Errorf("a part that nobody knows: %v", err)
 	}
 }
 

@@ -462,6 +462,11 @@ func (g *ground) aroundPart(ctx context.Context, q FitsQuestion, a *FitsAnswer) 
 	if err != nil {
 		return err
 	}
+	return g.aroundKnown(ctx, q, a, id)
+}
+
+// aroundKnown is aroundPart for a part by its identity.
+func (g *ground) aroundKnown(ctx context.Context, q FitsQuestion, a *FitsAnswer, id graph.PartID) error {
 	parts, err := g.r.Parts(ctx, id)
 	if err != nil {
 		return err

@@ -75,13 +75,7 @@ func (x *judging) rowsAt(ctx context.Context, at fits.Spot) ([]fits.FitsRow, err
 	if x.said != nil {
 		return x.said(ctx, at)
 	}
-	return saidAlone(ctx, x.After.Library().Reader(), at)
-}
-
-func saidAlone(ctx context.Context, r graph.Reader, at fits.Spot) ([]fits.FitsRow, error) {
-	a, err := fits.Said(ctx, r,
-		fits.FitsQuestion{Part: string(at.Part), On: string(at.Variant), Position: string(at.Position)})
-	return a.Rows, err
+	return fits.SaidAt(ctx, x.After.Library().Reader(), at)
 }
 
 // note keeps who speaks for a part at its very place.

@@ -116,7 +116,7 @@ func (t *Trials) Judge(ctx context.Context, at graph.PositionID, part graph.Part
 func (t *Trials) said(ctx context.Context, at fits.Spot) ([]fits.FitsRow, error) {
 	l := t.before.Setup().Library()
 	if l.Part(at.Part).IsKit() {
-		return saidAlone(ctx, l.Reader(), at)
+		return fits.SaidAt(ctx, l.Reader(), at)
 	}
 	return t.sayings.Rows(at), nil
 }
