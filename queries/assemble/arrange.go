@@ -125,10 +125,15 @@ func Arrange(c Case) Arranged {
 func arrangingOf(c Case) *arranging {
 	w := &arranging{Case: c, off: map[graph.PositionID]bool{},
 		waits: map[graph.PositionID][]graph.PositionID{}, moves: map[graph.PositionID]graph.PositionID{},
-		carrier: map[graph.PositionID]graph.PositionID{}, isBolt: map[graph.PositionID]bool{}, depth: depths(c)}
-	for _, j := range c.Joints {
+		carrier: map[graph.PositionID]graph.PositionID{}, isBolt: map[graph.PositionID]bool{}, depth: depths(c),
+		ends: map[graph.PositionID][]*Joint{}}
+	for i := range c.Joints {
+		j := &c.Joints[i]
 		for _, id := range j.Fasteners {
 			w.isBolt[id] = true
+		}
+		if w.ends[j.A] = append(w.ends[j.A], j); j.A != j.B {
+			w.ends[j.B] = append(w.ends[j.B], j)
 		}
 	}
 	for _, id := range c.Replaced {
@@ -150,6 +155,7 @@ type arranging struct {
 	units   []graph.PositionID // carriers of what came loose as one
 	isBolt  map[graph.PositionID]bool
 	depth   map[graph.PositionID]int
+	ends    map[graph.PositionID][]*Joint // those that a place is an end of, in their order
 	// bench is what something is bolted to before that is on the machine: a disc to its wheel
 	bench map[graph.PositionID]graph.PositionID
 }
@@ -210,9 +216,9 @@ func (w *arranging) stays() (more bool) {
 
 // isHeldBy reports whether something is joined to nothing but one part; a plug holds nothing.
 func (w *arranging) isHeldBy(id, on graph.PositionID) bool {
-	return !slices.ContainsFunc(w.Joints, func(j Joint) bool {
+	return !slices.ContainsFunc(w.ends[id], func(j *Joint) bool {
 		other := j.Other(id)
-		return j.Holds && !j.Electric && slices.Contains(j.Ends(), id) && other != on && w.There[other] && !w.isBolt[other]
+		return j.Holds && !j.Electric && other != on && w.There[other] && !w.isBolt[other]
 	})
 }
 
@@ -224,9 +230,9 @@ func (w *arranging) hangsOnOnly(id, on graph.PositionID) bool {
 	}
 	hangs := []graph.PositionID{id}
 	for i := 0; i < len(hangs); i++ {
-		for _, j := range w.Joints {
+		for _, j := range w.ends[hangs[i]] {
 			other := j.Other(hangs[i])
-			if !slices.Contains(j.Ends(), hangs[i]) || !j.Holds || j.Electric || other == on || !w.There[other] ||
+			if !j.Holds || j.Electric || other == on || !w.There[other] ||
 				w.isBolt[other] || w.Lines[other] || slices.Contains(hangs, other) {
 				continue
 			}
@@ -265,9 +271,9 @@ func (w *arranging) rests() bool {
 // canHang reports whether a hose is left by one end on what stays on the machine, or comes
 // off as one with it, while the other end is open.
 func (w *arranging) canHang(id graph.PositionID) bool {
-	return w.Bends[id] && !slices.Contains(w.Replaced, id) && slices.ContainsFunc(w.Joints, func(j Joint) bool {
+	return w.Bends[id] && !slices.Contains(w.Replaced, id) && slices.ContainsFunc(w.ends[id], func(j *Joint) bool {
 		on := j.Other(id)
-		return j.Fluid && slices.Contains(j.Ends(), id) && w.There[on] && (!w.off[on] || w.asOne(id) == on)
+		return j.Fluid && w.There[on] && (!w.off[on] || w.asOne(id) == on)
 	})
 }
 
@@ -481,7 +487,7 @@ func (w *arranging) shutIn() {
 // where there are fewer.
 func (w *arranging) firstOn(inner graph.PositionID) graph.PositionID {
 	var around []graph.PositionID
-	for _, j := range w.Joints {
+	for _, j := range w.ends[inner] {
 		if inner != "" && j.Inner == inner && j.Holds && w.off[j.Other(inner)] {
 			around = append(around, j.Other(inner))
 		}
@@ -563,8 +569,8 @@ func (w *arranging) sits(id, in graph.PositionID) bool {
 
 // isHeldBesides reports whether something is joined to a part that stays on.
 func (w *arranging) isHeldBesides(id graph.PositionID) bool {
-	return slices.ContainsFunc(w.Joints, func(j Joint) bool {
-		return j.Holds && slices.Contains(j.Ends(), id) && w.There[j.Other(id)] && !w.off[j.Other(id)]
+	return slices.ContainsFunc(w.ends[id], func(j *Joint) bool {
+		return j.Holds && w.There[j.Other(id)] && !w.off[j.Other(id)]
 	})
 }
 
@@ -574,10 +580,13 @@ func (w *arranging) benched() {
 	for _, j := range w.Joints {
 		for _, id := range j.Ends() {
 			on := j.Other(id)
-			isSeat := slices.ContainsFunc(w.Joints, func(k Joint) bool { return k.Seat == on && k.Other(on) != id })
-			isAlone := w.isHeldBy(id, on) && !w.isHeldBy(on, id)
+			if !j.Holds || w.isBolt[id] || !w.bothReplaced(j) {
+				continue
+			}
 			isHub := slices.ContainsFunc(w.Wheels, func(wheel Wheel) bool { return wheel.Hub == on && wheel.has(id) })
-			if j.Holds && w.bothReplaced(j) && !w.isBolt[id] && (len(j.Fasteners) > 0 && isSeat && isAlone || isHub) {
+			isSeat := func(k Joint) bool { return k.Seat == on && k.Other(on) != id }
+			if isHub || len(j.Fasteners) > 0 && w.isHeldBy(id, on) && !w.isHeldBy(on, id) &&
+				slices.ContainsFunc(w.Joints, isSeat) {
 				w.bench[id] = on
 			}
 		}
@@ -620,8 +629,9 @@ func (w *arranging) boltsOver(j Joint) {
 
 // hosesLast has the bolts of a hose go in after those of what it goes to.
 func (w *arranging) hosesLast(hose Joint) {
-	for _, j := range w.Joints {
-		if j.Fluid || !slices.Contains(j.Ends(), hose.A) && !slices.Contains(j.Ends(), hose.B) {
+	for i := range w.Joints {
+		j := &w.Joints[i]
+		if j.Fluid || j.A != hose.A && j.A != hose.B && j.B != hose.A && j.B != hose.B {
 			continue
 		}
 		for _, bolt := range hose.Fasteners {
@@ -772,8 +782,12 @@ func (a Arranged) HeldUp(atHand func(graph.PositionID) bool) map[graph.PositionI
 // opensFor reports whether a wheel must leave the machine for what comes off.
 func (w *arranging) opensFor(wheel Wheel) bool {
 	isOff := func(id graph.PositionID) bool { return w.off[id] }
-	return slices.ContainsFunc(wheel.Axles, isOff) || slices.ContainsFunc(wheel.Carriers, isOff) ||
-		slices.ContainsFunc(lists.KeysOf(wheel.On), isOff) || slices.ContainsFunc(w.Joints, func(j Joint) bool {
+	for id := range wheel.On {
+		if isOff(id) {
+			return true
+		}
+	}
+	return slices.ContainsFunc(wheel.Axles, isOff) || slices.ContainsFunc(wheel.Carriers, isOff) || slices.ContainsFunc(w.Joints, func(j Joint) bool {
 		return wheel.isCarriedBy(j) && slices.ContainsFunc(j.Fasteners, isOff)
 	})
 }
@@ -826,9 +840,7 @@ func (w *arranging) legs(wheel Wheel) (more bool) {
 }
 
 func (w *arranging) isOnAxle(wheel Wheel, id graph.PositionID) bool {
-	return slices.ContainsFunc(w.Joints, func(j Joint) bool {
-		return slices.Contains(j.Ends(), id) && slices.Contains(wheel.Axles, j.Other(id))
-	})
+	return slices.ContainsFunc(w.ends[id], func(j *Joint) bool { return slices.Contains(wheel.Axles, j.Other(id)) })
 }
 
 // rides notes what stays on a wheel that comes off and goes back: what hangs together
@@ -850,8 +862,8 @@ func (w *arranging) rides(wheel Wheel) {
 		}
 	}
 	for i := 0; i < len(riders); i++ {
-		for _, j := range w.Joints {
-			if !slices.Contains(j.Ends(), riders[i]) || !j.Holds {
+		for _, j := range w.ends[riders[i]] {
+			if !j.Holds {
 				continue
 			}
 			if other := j.Other(riders[i]); !w.off[other] && wheel.has(other) {
@@ -1026,11 +1038,9 @@ func (w *arranging) liesIn(wheel Wheel, j Joint, id graph.PositionID) bool {
 // already comes out again for it: nothing that must be off for that goes on before.
 func (w *arranging) inside(wheel Wheel, leg graph.PositionID) []graph.PositionID {
 	var in []graph.PositionID
-	for _, j := range w.Joints {
-		for _, id := range j.Ends() {
-			if j.Other(id) == leg && (j.Pressed && j.Seat == leg || w.liesIn(wheel, j, id)) {
-				in = append(in, id)
-			}
+	for _, j := range w.ends[leg] {
+		if id := j.Other(leg); j.Pressed && j.Seat == leg || w.liesIn(wheel, *j, id) {
+			in = append(in, id)
 		}
 	}
 	for i := 0; i < len(in); i++ {

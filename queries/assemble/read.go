@@ -182,9 +182,10 @@ func barEnds(s *machine.Setup, m Machine) []Joint {
 	isBolt := func(p graph.Position) bool {
 		return machine.IsHardware(p.Kind) && !m.Bolts[p.ID] && slices.ContainsFunc(m.Joints, func(j Joint) bool {
 			on := j.Other(p.ID)
-			return slices.Contains(j.Ends(), p.ID) && (kindEnds(s, on, "handlebar") || kindEnds(s, on, "clip-on"))
+			return (j.A == p.ID || j.B == p.ID) && (kindEnds(s, on, "handlebar") || kindEnds(s, on, "clip-on"))
 		})
 	}
+	var ends []graph.Position
 	layer := map[graph.PositionID]int{} // from the grip outwards, from 1
 	for _, p := range m.Positions {
 		switch {
@@ -194,12 +195,15 @@ func barEnds(s *machine.Setup, m Machine) []Joint {
 			layer[p.ID] = 2
 		case isBolt(p):
 			layer[p.ID] = 3
+		default:
+			continue
 		}
+		ends = append(ends, p)
 	}
 	var found []Joint
-	for _, over := range m.Positions {
-		for _, under := range m.Positions {
-			isOver := layer[under.ID] > 0 && layer[over.ID] > layer[under.ID]
+	for _, over := range ends {
+		for _, under := range ends {
+			isOver := layer[over.ID] > layer[under.ID]
 			if isOver && over.Side != "" && over.Side == under.Side && over.Assembly == under.Assembly {
 				found = append(found, Joint{A: over.ID, B: under.ID, Inner: under.ID})
 			}
@@ -290,10 +294,11 @@ func inHubs(s *machine.Setup, joints []Joint) []Joint {
 	kindHas := func(id graph.PositionID, word string) bool {
 		return strings.Contains(string(s.Position(id).Kind), word)
 	}
+	joints = lists.Kept(slices.Clone(joints), func(j Joint) bool { return j.Shaft != "" })
 	var found []Joint
 	for _, tube := range joints {
 		for _, bearing := range joints {
-			if tube.Shaft == "" || tube.Shaft != bearing.Shaft {
+			if tube.Shaft != bearing.Shaft {
 				continue
 			}
 			in, on := tube.Other(tube.Shaft), bearing.Other(bearing.Shaft)

@@ -161,11 +161,14 @@ func wheelOf(s *machine.Setup, m Machine, next map[graph.PositionID][]graph.Posi
 // hubOf is the place of a wheel into which most bearings on a shaft are pressed, the rim
 // before any other.
 func hubOf(m Machine, rim graph.PositionID, unit map[graph.PositionID]int) graph.PositionID {
-	bearings := map[graph.PositionID]int{}
+	bearings, onShaft := map[graph.PositionID]int{}, map[graph.PositionID]bool{}
 	for _, j := range m.Joints {
-		if j.Pressed && unit[j.Seat] > 0 && slices.ContainsFunc(m.Joints, func(k Joint) bool {
-			return k.Shaft != "" && k.Other(k.Shaft) == j.Other(j.Seat)
-		}) {
+		if j.Shaft != "" {
+			onShaft[j.Other(j.Shaft)] = true
+		}
+	}
+	for _, j := range m.Joints {
+		if j.Pressed && unit[j.Seat] > 0 && onShaft[j.Other(j.Seat)] {
 			bearings[j.Seat]++
 		}
 	}
@@ -224,8 +227,9 @@ func between(next map[graph.PositionID][]graph.PositionID, from, to graph.Positi
 	if to == "" || all[to] == 0 {
 		return nil
 	}
-	return lists.Kept(lists.KeysOf(all), func(id graph.PositionID) bool {
-		return id != from && id != to && !slices.ContainsFunc(lists.KeysOf(all), func(cut graph.PositionID) bool {
+	ids := lists.KeysOf(all)
+	return lists.Kept(slices.Clone(ids), func(id graph.PositionID) bool {
+		return id != from && id != to && !slices.ContainsFunc(ids, func(cut graph.PositionID) bool {
 			return cut != id && !reaches(next, id, cut, from, to)
 		})
 	})
