@@ -126,7 +126,7 @@ type buying struct {
 // goes to no place of its own serves for what is dragged in.
 func buyFor(w *work, scope []graph.Position) *buying {
 	return &buying{work: w, scope: scope, question: shop.Question{On: w.setup.Variant, Frame: w.bike.Frame,
-		WhyNot: swap.WhyNotOn(w.stood.Setup()), Given: map[graph.PartID]int{},
+		WhyNot: swap.WhyNotOn(w.stood), Given: map[graph.PartID]int{},
 		Stock: map[graph.PartID]int{}, Boxes: w.free()}}
 }
 

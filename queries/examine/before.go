@@ -2,7 +2,8 @@ package examine
 
 import (
 	"context"
-	"fmt"
+	"strconv"
+	"strings"
 
 	"matewell/graph"
 	"matewell/queries/machine"
@@ -36,10 +37,12 @@ func (b *Before) connections(ctx context.Context, after *machine.Setup, classed 
 	if !after.SharesWith(b.setup) {
 		return connectionsAt(ctx, after, at, classed)
 	}
-	key := fmt.Sprint(classed)
+	var of strings.Builder
+	of.WriteString(strconv.FormatBool(classed))
 	for _, id := range at {
-		key += "\n" + string(id) + " " + after.SortsAt(id)
+		of.WriteString("\n" + string(id) + " " + after.SortsAt(id))
 	}
+	key := of.String()
 	if key == b.aroundOf {
 		return b.around, nil
 	}

@@ -265,8 +265,13 @@ func (r *Reader) PartsOfKindUpTo(ctx context.Context, n int, asked ...graph.Kind
 func (r *Reader) PositionsOfKindOn(ctx context.Context, model graph.ModelID,
 	asked ...graph.KindID) ([]graph.PositionID, error) {
 	if held, ok := r.positionsHeld(model); ok {
-		of := lists.Kept(slices.Clone(held), func(p graph.Position) bool { return slices.Contains(asked, p.Kind) })
-		return lists.Unique(lists.Mapped(of, func(p graph.Position) graph.PositionID { return p.ID })), nil
+		var of []graph.PositionID
+		for i := range held {
+			if slices.Contains(asked, held[i].Kind) {
+				of = append(of, held[i].ID)
+			}
+		}
+		return lists.Unique(of), nil
 	}
 	if r.kindsOn == nil {
 		r.kindsOn = map[graph.ModelID]*byList[graph.KindID, graph.PositionID]{}

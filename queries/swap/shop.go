@@ -68,10 +68,9 @@ func Closers(a SwapAnswer, at graph.PositionID) (gets []Get, refused string) {
 
 // WhyNotOn tells of a machine why a part does not mate at a place of it, what stands
 // there already aside; empty when nothing is against it.
-func WhyNotOn(s *machine.Setup) func(context.Context, graph.PartID, graph.PositionID) (string, error) {
-	stood := examine.From(s)
+func WhyNotOn(stood *examine.Before) func(context.Context, graph.PartID, graph.PositionID) (string, error) {
 	return func(ctx context.Context, part graph.PartID, at graph.PositionID) (string, error) {
-		after, err := s.With(ctx, map[graph.PositionID]graph.PartID{at: part})
+		after, err := stood.Setup().With(ctx, map[graph.PositionID]graph.PartID{at: part})
 		if err != nil {
 			return "", err
 		}

@@ -471,7 +471,7 @@ func (a SwapAnswer) ShopQuestion(ctx context.Context, before *machine.Setup,
 	if err != nil {
 		return shop.Question{}, err
 	}
-	q := shop.Question{On: before.Variant, WhyNot: WhyNotOn(then)}
+	q := shop.Question{On: before.Variant, WhyNot: WhyNotOn(examine.From(then))}
 	if before.Bike != nil {
 		q.Frame = before.Bike.Frame
 	}
