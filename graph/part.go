@@ -143,9 +143,20 @@ func (p Part) Feature(name string) (Feature, bool) {
 	return Feature{}, false
 }
 
+// fewFeatures is up to how many it is quicker to look at each name: most differ in length.
+const fewFeatures = 16
+
 // FeatureNamed is the index of the feature of a name among those of a part, which
 // are sorted by name; -1 when there is none.
 func FeatureNamed(features []Feature, name string) int {
+	if len(features) <= fewFeatures {
+		for i := range features {
+			if features[i].Name == name {
+				return i
+			}
+		}
+		return -1
+	}
 	i := sort.Search(len(features), func(i int) bool { return features[i].Name >= name })
 	if i < len(features) && features[i].Name == name {
 		return i

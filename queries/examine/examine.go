@@ -416,11 +416,12 @@ func WhyOf(checks []mating.Check) string {
 // SafetyOf are the safety classes of the places of ends, in the order printed.
 func (x *Examiner) SafetyOf(ends []End) []graph.Safety {
 	var classes []graph.Safety
-	for _, class := range graph.SafetyClasses() {
-		if slices.ContainsFunc(ends, func(e End) bool { return x.After.SafetyAt(e.Position) == class }) {
+	for i := range ends {
+		if class := x.After.SafetyAt(ends[i].Position); class != graph.SafetyNone && !slices.Contains(classes, class) {
 			classes = append(classes, class)
 		}
 	}
+	slices.SortFunc(classes, func(a, b graph.Safety) int { return cmp.Compare(a.Place(), b.Place()) })
 	return classes
 }
 

@@ -22,7 +22,7 @@ type place struct {
 }
 
 // looked is what there is to find at a place: its distinct values, best first,
-// and how to measure it.
+// and how to measure it, where there are several.
 type looked struct {
 	readings []graph.Reading
 	values   []measure.Value
@@ -188,7 +188,11 @@ func (c *check) peek(s Side, dim string, t measure.Type) (measure.Value, bool) {
 	at := place{position: s.Position, part: s.Part, feature: s.Feature.Name, dim: dim, first: &readings[0]}
 	seen := c.bench.looked.index(at)
 	if seen < 0 {
-		seen = c.bench.looked.add(at, newLooked(readings, asker(s, dim), t))
+		var ask func() Ask
+		if len(readings) > 1 { // of one reading nobody asks which
+			ask = asker(s, dim)
+		}
+		seen = c.bench.looked.add(at, newLooked(readings, ask, t))
 	}
 	return c.take(seen)
 }

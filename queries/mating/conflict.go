@@ -28,6 +28,7 @@ func judge(flip bool, rule func(*bench)) []Check {
 		b := &bench{pick: pick, looked: seen, flip: flip}
 		rule(b)
 		t := trial{pick: pick}
+		t.checks = slices.Grow(t.checks, len(b.checks))
 		for _, c := range b.checks {
 			t.checks = append(t.checks, c.closed())
 		}
