@@ -92,7 +92,8 @@ func programFolder(t *testing.T) string {
 		return ""
 	}
 	dir := t.TempDir()
-	if out, err := exec.Command("go", "build", "-buildvcs=false", "-o", dir, ".").CombinedOutput(); err != nil {
+	build := exec.Command("go", "build", "-buildvcs=false", "-ldflags=-s -w", "-o", dir, ".") // nobody debugs it
+	if out, err := build.CombinedOutput(); err != nil {
 		t.Fatalf("build matewell: %v\n%s", err, out)
 	}
 	return dir
