@@ -23,6 +23,7 @@ const (
 	centredOn     = "a part is centred on what it is bolted to, inside of the two"
 	facesMeet     = "it is where the two faces meet one another; the angle of lock is judged for itself"
 	phases        = "a stator and its regulator have one number of wires between them"
+	betweenCheeks = "an eye lies between its cheeks; the bolt through both is judged for itself"
 	howItIsSeen   = "it only says how the places are given"
 )
 
@@ -33,6 +34,7 @@ var confined = map[string]string{
 	"chain.pitch": rollsOn, "chain.roller": rollsOn, "chain.inner-width": rollsOn,
 	"joining-link.pitch": closesIts, "joining-link.roller": closesIts, "joining-link.inner-width": closesIts,
 	"joining-link.pin": closesIts, "joining-link.make": closesIts,
+	"eye.width": betweenCheeks, "clevis.gap": betweenCheeks,
 	"sprocket.pitch": rollsOn, "sprocket.roller": rollsOn, "sprocket.width": rollsOn,
 	"pad.outline": inCaliper, "pad.plate": inCaliper, "pad.thickness": inCaliper, "pad.pin": inCaliper,
 	"pad-seat.outline": inCaliper, "pad-seat.plate": inCaliper, "pad-seat.thickness": inCaliper, "pad-seat.pin": inCaliper,

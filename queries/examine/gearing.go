@@ -4,10 +4,12 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"strings"
 
 	"matewell/graph"
 	"matewell/graph/measure"
 	"matewell/queries/machine"
+	"matewell/queries/mating"
 	"matewell/queries/trade"
 )
 
@@ -60,8 +62,23 @@ func circumference(g *gauge, id graph.PositionID) (float64, error) {
 		if radius, ok := g.peek(tyre, "radius"); ok {
 			return 2 * math.Pi * radius.Quantity.Nominal, nil
 		}
+		return around, err
 	}
-	return around, err
+	return around * asMeasured(g, tyre, g.s.AsBuilt().KindAt(id, "tyre")), nil
+}
+
+// asMeasured is how much larger a tyre is than the one built in of the same size, where
+// somebody measured the radius of both: two makes of one size are not one diameter.
+func asMeasured(g *gauge, tyre, built mating.Side) float64 {
+	size, okSize := g.peek(tyre, "size")
+	was, okWas := g.peek(built, "size")
+	radius, okRadius := g.peek(tyre, "radius")
+	other, okOther := g.peek(built, "radius")
+	if tyre.Part == built.Part || !okSize || !okWas || !okRadius || !okOther ||
+		!strings.EqualFold(size.Text, was.Text) || other.Quantity.Nominal <= 0 {
+		return 1
+	}
+	return radius.Quantity.Nominal / other.Quantity.Nominal
 }
 
 func (in gearing) ratio() (float64, error) {

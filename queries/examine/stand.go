@@ -62,7 +62,7 @@ func pivotFor(s *machine.Setup, id graph.PositionID, stand mating.Side) mating.S
 
 // standChecks judges a stand at the height that the front and the rear of the
 // machine have: its pivot rises by something between the two, so that the worse of
-// them counts.
+// them counts, but for a "no" at one end alone.
 func standChecks(x *Examiner, s *machine.Setup, id, pivot graph.PositionID) []mating.Check {
 	in := mating.StandCase{Stand: s.KindAt(id, "stand"), WasStand: x.Built.KindAt(id, "stand"),
 		Safety: s.Seat(id).Position.Safety}
@@ -88,8 +88,12 @@ func standChecks(x *Examiner, s *machine.Setup, id, pivot graph.PositionID) []ma
 	in.Rise = front
 	checks := mating.JudgeStand(in)
 	in.Rise = rear
-	if other := mating.JudgeStand(in); mating.Worst(other) > mating.Worst(checks) {
-		return other
+	other := mating.JudgeStand(in)
+	if mating.Worst(other) > mating.Worst(checks) {
+		checks, other = other, checks
+	}
+	if mating.Worst(checks) == graph.DoesNotFit && mating.Worst(other) != graph.DoesNotFit {
+		return mating.StandBetween(checks, in)
 	}
 	return checks
 }

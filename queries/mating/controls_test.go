@@ -327,12 +327,36 @@ func TestGripOnTheThrottleTube(t *testing.T) {
 	built := Meeting{A: grip, B: bar}
 	for bore, want := range map[string]graph.Verdict{"26 mm": yes, "26.1 mm": yes, "26.3 mm": open, "22.2 mm": open,
 		"": open} {
-		if c := the(t, Judge(Meeting{A: grip.with("bore", bore), B: bar, Built: &built}), "fitting on bar"); c.Verdict !=
-			want {
+		c := the(t, Judge(Meeting{A: grip.with("bore", bore), B: bar, Built: &built}), "fitting on bar")
+		if c.Verdict != want {
 			t.Errorf("a bore of %q: %s (%s), want %s", bore, c.Verdict, c.Why, want)
 		}
 	}
 	if c := the(t, Judge(built), "fitting on bar"); c.Verdict != open {
 		t.Errorf("nobody knows the one built in: %s (%s), want %s", c.Verdict, c.Why, open)
+	}
+}
+
+// A lamp is marked with its category, its holder with the cap. Source: UN R37, from memory.
+func TestLampByItsCategory(t *testing.T) {
+	holder := made("lamp-holder", "cap", "P43t", "power", "60 W", "voltage", "12 V")
+	lamp := made("lamp-cap", "power", "60 W", "voltage", "12 V")
+	for cap, want := range map[string]graph.Verdict{"H4": yes, "P43t": yes, "P43t-38": yes, "h4": yes, "H7": no,
+		"HS1": no, "": open} {
+		if c := the(t, Judge(Meeting{A: lamp.with("cap", cap), B: holder}), "bulb cap"); c.Verdict != want {
+			t.Errorf("%q in P43t: %s (%s), want %s", cap, c.Verdict, c.Why, want)
+		}
+	}
+}
+
+// A stand that would not do if its hinge went with one end of the machine stands between
+// both. Geometry.
+func TestStandBetweenTheAxles(t *testing.T) {
+	in := StandCase{Stand: made("stand", "form", "side")}
+	checks := StandBetween([]Check{{Rule: "stand", Verdict: graph.DoesNotFit, Why: "it falls"},
+		{Rule: "other", Verdict: graph.Fits}}, in)
+	if checks[0].Verdict != graph.Unknown || len(checks[0].Measure) != 1 || !contains(checks[0].Why, "between both") ||
+		checks[1].Verdict != graph.Fits {
+		t.Errorf("%+v", checks)
 	}
 }

@@ -14,9 +14,12 @@ func bulbInHolder(b *bench, m Meeting) {
 	holder, okHolder := c.phrase(m.B, "cap")
 	if okBulb && okHolder {
 		c.sizes(bulb, holder, "")
-		if sameWords(shortCap(bulb), shortCap(holder)) {
+		switch {
+		case sameWords(bulb, holder):
 			c.fits("%s cap", bulb)
-		} else {
+		case sameWords(shortCap(bulb), shortCap(holder)):
+			c.fits("%s in a %s holder: both are the cap %s", bulb, holder, shortCap(bulb))
+		default:
 			c.no("a %s cap does not go into a %s holder%s", bulb, holder, capTrap(bulb, holder))
 		}
 	}
@@ -25,14 +28,27 @@ func bulbInHolder(b *bench, m Meeting) {
 }
 
 // shortCap is a cap without the size that its full designation ends in, where there is
-// only one of that size: P43t-38, P45t-41. Source: IEC 60061-1, from memory.
+// only one of that size: P43t-38, P45t-41; and that of a lamp where its category is given,
+// which is what is marked on it. Source: IEC 60061-1 and UN R37, from memory.
 func shortCap(text string) string {
 	for _, full := range []string{"P43t-38", "P45t-41"} {
 		if short, _, _ := strings.Cut(full, "-"); strings.EqualFold(text, full) {
 			return short
 		}
 	}
+	if own, ok := capsByCategory()[strings.ToUpper(strings.TrimSpace(text))]; ok {
+		return own
+	}
 	return text
+}
+
+// capsByCategory are the caps of lamps that are called by their category. Source: UN R37,
+// from memory.
+func capsByCategory() map[string]string {
+	return map[string]string{"H1": "P14.5s", "H3": "PK22s", "H4": "P43t", "H7": "PX26d", "H11": "PGJ19-2",
+		"HS1": "PX43t", "R2": "P45t", "S1": "BA20d", "S2": "BA20d", "P21W": "BA15s", "PY21W": "BAU15s", "P21/5W": "BAY15d",
+		"R5W": "BA15s", "R10W": "BA15s", "T4W": "BA9s", "H6W": "BAX9s", "W3W": "W2.1x9.5d", "W5W": "W2.1x9.5d",
+		"C5W": "SV8.5"}
 }
 
 // capTrap says why two caps are taken for one another. Source: UN R37 for which

@@ -25,7 +25,10 @@ type Leverage struct {
 // brake must be called another one, as a share. Common practice, no source: the
 // published notes call ratios 27 soft, 23 firm and under 20 wooden, which is 15
 // to 17 % a step.
-const leverageMuch = 0.20
+const leverageMuch = 0.17
+
+// clutchMuch is that of a clutch, which stops nobody. Common practice, no source.
+const clutchMuch = 0.20
 
 // JudgeLeverage judges, in one check "brake leverage", how far a brake's leverage
 // changes: much more and the wheel locks at a touch, much less and no hand stops
@@ -124,7 +127,7 @@ func (in LeverageCase) clutch(b *bench) {
 		change := after/before - 1
 		c.Had, c.Wanted = plain(math.Round(after*10)/10), plain(math.Round(before*10)/10)
 		words := plain(math.Abs(math.Round(change*1000)/10)) + " %"
-		if change < -leverageMuch-1e-9 {
+		if change < -clutchMuch-1e-9 {
 			c.Gap = words
 			ask := in.tried()
 			ask.What = "whether this master and this slave are known to work together"
@@ -166,7 +169,7 @@ func (in LeverageCase) slaveTravel(b *bench) {
 		c.Gap = moves(before - after)
 		c.settle(ask)
 		c.unknown("the push rod moves %s where it moved %s: the clutch may drag", moves(after), moves(before))
-	case change > leverageMuch+1e-9:
+	case change > clutchMuch+1e-9:
 		c.Gap = moves(after - before)
 		c.settle(ask)
 		c.unknown("the push rod moves %s where it moved %s: the springs may bind before the lever is home", moves(after),

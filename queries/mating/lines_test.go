@@ -445,3 +445,18 @@ func TestSealingWashers(t *testing.T) {
 		})
 	}
 }
+
+// What is made for one side of a row goes where its spacer stands in the row, whatever that
+// place is called.
+func TestSpacerGoesWhereItStands(t *testing.T) {
+	at := func(name string, s Side) Side { s.Position = graph.PositionID(name); return s }
+	in := StackCase{Within: made("gap", "width", "160 mm"), Centre: 2, Row: []Member{
+		{at("wheel/spacer-right", made("row-width", "width", "20 mm")), true},
+		{made("row-width", "width", "110 mm", "offset", "0 mm"), false},
+		{at("wheel/collar", made("row-width", "width", "20 mm")), true}}}
+	c := the(t, JudgeStack(in), "row width") // (160 - 110) / 2 is 25 on each side
+	if len(c.Orders) != 2 || c.Orders[0].Place != "wheel/spacer-right" || c.Orders[1].Place != "wheel/collar" ||
+		!contains(c.Orders[0].Text, "left spacer 25 mm") || !contains(c.Orders[1].Text, "right spacer 25 mm") {
+		t.Errorf("%+v", c.Orders)
+	}
+}

@@ -93,6 +93,8 @@ func TestLeverage(t *testing.T) {
 		{"the same", was, yes, ""},
 		{"near miss: 14 mm bore", brake("14 mm", "6", "2x 41 mm"), open, "28.6 % more"},
 		{"lever a little shorter", brake("15.875 mm", "5", "2x 41 mm"), yes, "16.7 %"},
+		// (35/32)^2 is 1.196
+		{"pistons of 35 for 32", brake("15.875 mm", "6", "2x 44.84 mm"), open, "19.6 % more"},
 		{"one caliper of two", brake("15.875 mm", "6", "2x 25 mm"), open, "less leverage"},
 		{"bore missing", brake("", "6", "2x 41 mm"), open, "bore"},
 		{"pistons missing", brake("14 mm", "6", ""), open, "piston"},

@@ -129,7 +129,11 @@ func JudgeSpeedometer(in SpeedCase) []Check {
 func (in SpeedCase) factor(c *check) (float64, bool) {
 	perTurn, okTurn := amount(c, in.Source, "per-turn", measure.Ratio)
 	perKm, okKm := amount(c, in.Clocks, "per-km", measure.Ratio)
-	around, okTyre := tyreAround(c, in.Tyre)
+	was := in.Tyre
+	if in.Was != nil {
+		was = in.Was.Tyre
+	}
+	around, okTyre := tyreAroundAs(c, in.Tyre, was)
 	gearing, okGearing := in.gearing(c)
 	if !okTurn || !okKm || !okTyre || !okGearing {
 		return 0, false
@@ -179,6 +183,23 @@ func tyreAround(c *check, tyre Side) (float64, bool) {
 	c.settle(askOf(tyre, "rolling", "way of one turn of the wheel, rider on", "steel tape", "5 mm"))
 	c.cantTell("how far the tyre rolls", err)
 	return 0, false
+}
+
+// tyreAroundAs is tyreAround of a tyre that took the place of another: of two of one size of
+// which both radii were measured, as much larger as that radius is.
+func tyreAroundAs(c *check, tyre, was Side) (float64, bool) {
+	around, ok := tyreAround(c, tyre)
+	if !ok || tyre.Part == was.Part {
+		return around, ok
+	}
+	size, okSize := c.peek(tyre, "size", measure.Word)
+	before, okBefore := c.peek(was, "size", measure.Word)
+	radius, okRadius := c.peekLength(tyre, "radius")
+	other, okOther := c.peekLength(was, "radius")
+	if okSize && okBefore && okRadius && okOther && other.nominal > 0 && strings.EqualFold(size.Text, before.Text) {
+		around *= radius.nominal / other.nominal
+	}
+	return around, true
 }
 
 // shown judges a reading factor: over the band of the rule at every speed tried,

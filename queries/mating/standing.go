@@ -3,6 +3,7 @@ package mating
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"matewell/graph"
 	"matewell/graph/measure"
@@ -122,6 +123,25 @@ func leanOf(c *check, stand, pivot Side, rise float64) (float64, bool) {
 	return lean, err == nil
 }
 
+// StandBetween leaves open what would not do if the pivot went up and down with one end of
+// the machine, and does with the other: it stands between the two, and nobody recorded
+// where.
+func StandBetween(checks []Check, in StandCase) []Check {
+	checks = slices.Clone(checks)
+	for i, c := range checks {
+		if c.Verdict != graph.DoesNotFit {
+			continue
+		}
+		c.Why += "; so if its hinge goes up or down as far as that end of the machine, and it stands between both: try it " +
+			"on level ground"
+		c.Verdict = graph.Unknown
+		c.Measure = append(slices.Clone(c.Measure), askOf(in.Stand, "lean",
+			"lean on the stand on level ground, and whether it stands safely loaded", "protractor", "1 deg"))
+		checks[i] = c
+	}
+	return checks
+}
+
 // lift judges a centre stand.
 func (in StandCase) lift(c *check) {
 	length, okLength := c.length(in.Stand, "length")
@@ -217,13 +237,13 @@ func (in TrailCase) geometry(c *check) (trade.Steering, trade.Change, bool) {
 		offset, okOffset, now, okNow = offset+was.nominal, okOffset && okWas, now+is.nominal, okNow && okIs
 	}
 	radius, okRadius := tyreAround(c, in.WasTyre)
-	tyre, okTyre := tyreAround(c, in.Tyre)
+	tyre, okTyre := tyreAroundAs(c, in.Tyre, in.WasTyre)
 	ok := okRake && okBase && okOffset && okNow && okRadius && okTyre
 	var change trade.Change
 	change.Offset, change.FrontRadius = now-offset, (tyre-radius)/(2*math.Pi)
 	if !in.RearTyre.IsZero() {
 		was, okWas := tyreAround(c, in.WasRearTyre)
-		is, okIs := tyreAround(c, in.RearTyre)
+		is, okIs := tyreAroundAs(c, in.RearTyre, in.WasRearTyre)
 		change.RearRadius, ok = (is-was)/(2*math.Pi), ok && okWas && okIs
 	}
 	if !in.Fork.IsZero() {
