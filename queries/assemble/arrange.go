@@ -787,9 +787,9 @@ func (w *arranging) opensFor(wheel Wheel) bool {
 			return true
 		}
 	}
-	return slices.ContainsFunc(wheel.Axles, isOff) || slices.ContainsFunc(wheel.Carriers, isOff) || slices.ContainsFunc(w.Joints, func(j Joint) bool {
-		return wheel.isCarriedBy(j) && slices.ContainsFunc(j.Fasteners, isOff)
-	})
+	isUndone := func(j Joint) bool { return wheel.isCarriedBy(j) && slices.ContainsFunc(j.Fasteners, isOff) }
+	return slices.ContainsFunc(wheel.Axles, isOff) || slices.ContainsFunc(wheel.Carriers, isOff) ||
+		slices.ContainsFunc(w.Joints, isUndone)
 }
 
 // isLifted reports whether the machine must be held up for a wheel: it comes out, or
