@@ -296,7 +296,11 @@ func cardLines(c bike.BikeCard) []string {
 		}
 	}
 	var lines []string
-	judged := lists.Kept(slices.Clone(c.NotReady), func(a swap.Hindrance) bool { return !a.IsEmpty() })
+	judged := lists.Kept(slices.Clone(c.NotReady[c.Unlisted:]), func(a swap.Hindrance) bool { return !a.IsEmpty() })
+	if c.Unlisted > 0 {
+		lines = append(lines, fmt.Sprintf("Not ready to ride: of %s with a safety class nobody knows what sits there. "+
+			"Which: matewell bike missing %s", counted(c.Unlisted, "place"), c.Bike))
+	}
 	if len(judged) > 0 {
 		lines = append(lines, readyWords(false, judged)+" What: matewell bike found "+string(c.Bike))
 		for _, why := range judged {

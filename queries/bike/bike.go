@@ -57,6 +57,9 @@ type BikeCard struct {
 	// says what.
 	Ready    bool             `json:"ready_to_ride"`
 	NotReady []swap.Hindrance `json:"not_ready,omitempty"`
+	// Unlisted is how many places with a safety class there are of which no source says what
+	// belongs there, and nobody noted what sits there; they come first in NotReady.
+	Unlisted int `json:"unlisted,omitempty"`
 	// Positions is how many the variant has.
 	Positions int `json:"positions"`
 	// Assemblies is how far each assembly is, sorted.
@@ -127,13 +130,29 @@ func Bike(ctx context.Context, r graph.Reader, q BikeQuestion) (BikeAnswer, erro
 	if card.Assemblies, err = progress(ctx, w); err != nil {
 		return BikeAnswer{}, err
 	}
+	unlisted := m.unlisted()
+	card.Unlisted = len(unlisted)
 	card.NotReady, err = m.notReady(ctx)
+	card.NotReady = append(unlisted, card.NotReady...)
 	card.Ready = len(card.NotReady) == 0
 	return BikeAnswer{Bikes: []BikeLine{line}, Card: card}, err
 }
 
 // SafetyOpen reports whether the machine of the card is not ready to ride.
 func (a BikeAnswer) SafetyOpen() bool { return a.Card != nil && !a.Card.Ready }
+
+// unlisted are the places with a safety class of which nobody knows what sits there.
+func (m *ownMachine) unlisted() []swap.Hindrance {
+	var why []swap.Hindrance
+	for _, p := range m.positions {
+		seat := m.setup.Seat(p.ID)
+		if p.Safety != graph.SafetyNone && seat.Empty && seat.ScrapWhy() == "" && m.builtPart(p.ID) == "" {
+			why = append(why, swap.Judged(graph.Unknown, p.ID.Local(), "no source says what belongs there, and nobody "+
+				"noted what sits there"))
+		}
+	}
+	return why
+}
 
 // notReady says what on the machine as found stands against riding: empty places with
 // a safety class, pieces there that are scrap or to be looked at first, then what does not

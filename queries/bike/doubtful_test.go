@@ -49,3 +49,32 @@ func TestDoubtfulPieceIsNotReady(t *testing.T) {
 		}
 	}
 }
+
+// A machine of which nobody knows what sits on it is not ready to ride, however little is
+// noted on it: as many places stand against it as have a safety class and no part listed.
+func TestUnlistedPlacesAreNotReady(t *testing.T) {
+	facts := demotest.Facts(t)
+	const name, model = "fresh", "skerry-620"
+	facts.Bikes = append(slices.Clone(facts.Bikes), graph.Bike{ID: name, Variant: "skerry-620/2006/eu"})
+	card := func() *bike.BikeCard {
+		a, err := bike.Bike(t.Context(), readertest.New(facts), bike.BikeQuestion{Name: name})
+		if err != nil || a.SafetyOpen() == a.Card.Ready {
+			t.Fatalf("%v, open %v, ready %v", err, a.SafetyOpen(), a.Card.Ready)
+		}
+		return a.Card
+	}
+	if c := card(); !c.Ready || c.Unlisted != 0 {
+		t.Errorf("as built, all listed: ready %v, %d unlisted", c.Ready, c.Unlisted)
+	}
+	listed := facts.Fitments
+	facts.Fitments = nil
+	for _, f := range listed {
+		if f.Position != model+":front-brake/pads-left" && f.Position != model+":front-brake/lever" {
+			facts.Fitments = append(facts.Fitments, f)
+		}
+	}
+	c := card()
+	if c.Ready || c.Unlisted != 2 || c.NotReady[0].Verdict != graph.Unknown {
+		t.Errorf("pads and lever listed by nobody: ready %v, %d unlisted, %v", c.Ready, c.Unlisted, c.NotReady)
+	}
+}
