@@ -57,6 +57,10 @@ type Case struct {
 	// no After says so, Late what it better follows, though nothing stops it. They count where
 	// nothing else contradicts them.
 	Must, Late map[graph.PositionID][]graph.PositionID
+	// Small are the places of bolts, nuts, washers, pins and clips, which go in as soon as what
+	// they hold is there; Studs are what each stud is screwed into.
+	Small map[graph.PositionID]bool
+	Studs map[graph.PositionID]graph.PositionID
 	// Needs is what each place sits in or on, and can't be fitted without.
 	Needs map[graph.PositionID][]graph.PositionID
 }
@@ -599,7 +603,10 @@ func (w *arranging) boltsLast(j Joint) {
 	for _, id := range j.Ends() {
 		on := j.Other(id)
 		for _, bolt := range j.Fasteners {
-			if w.moves[on] != id && w.bench[on] != id {
+			switch in := w.Studs[bolt]; {
+			case w.together && in == on: // what goes over a stud comes after it
+				w.wait(id, bolt)
+			case w.moves[on] != id && w.bench[on] != id:
 				w.wait(bolt, id)
 			}
 		}

@@ -91,6 +91,17 @@ func (m *Machine) readJoints(ctx context.Context, s *machine.Setup, ids []graph.
 	if err != nil {
 		return err
 	}
+	m.Small, m.Studs = map[graph.PositionID]bool{}, map[graph.PositionID]graph.PositionID{}
+	for _, p := range m.Positions {
+		m.Small[p.ID] = m.Bolts[p.ID] || machine.IsHardware(p.Kind)
+	}
+	for _, j := range m.Joints {
+		for _, id := range j.Ends() {
+			if on := j.Other(id); kindEnds(s, id, "stud") && !m.Bolts[on] {
+				m.Studs[id] = on
+			}
+		}
+	}
 	m.Joints = append(m.Joints, inHubs(s, m.Joints)...)
 	m.Joints = append(m.Joints, underHeads(s, joints)...)
 	m.Joints = append(m.Joints, covered(s, m.Joints, joints)...)
@@ -311,16 +322,18 @@ func inHubs(s *machine.Setup, joints []Joint) []Joint {
 }
 
 // underHeads join the washers of a joint to its bolts, which go in after them, and its
-// studs to their nuts.
+// studs to their nuts; a split pin or a clip goes in after all that.
 func underHeads(s *machine.Setup, joints []graph.Joint) []Joint {
 	isWasher := func(id graph.PositionID) bool {
 		return slices.Contains(kindsAt(s, id), "washer") || kindEnds(s, id, "tab-washer")
 	}
 	var found []Joint
 	for _, j := range joints {
-		for _, washer := range j.Fasteners {
-			for _, bolt := range j.Fasteners {
-				if isWasher(washer) && !isWasher(bolt) || kindEnds(s, washer, "stud") && isNut(s, bolt) {
+		all := fastenersOf(s, j)
+		for _, washer := range all {
+			for _, bolt := range all {
+				if isWasher(washer) && !isWasher(bolt) || kindEnds(s, washer, "stud") && isNut(s, bolt) ||
+					!isClip(s, washer) && isClip(s, bolt) {
 					found = append(found, Joint{A: washer, B: bolt, Inner: washer})
 				}
 			}
@@ -391,13 +404,18 @@ func fastenersOf(s *machine.Setup, j graph.Joint) []graph.PositionID {
 	return all
 }
 
+// isClip reports whether something secures a pin or a nut that is in already.
+func isClip(s *machine.Setup, id graph.PositionID) bool {
+	return kindEnds(s, id, "split-pin") || kindEnds(s, id, "clip") || kindEnds(s, id, "circlip")
+}
+
 // isLaidBetween reports whether something lies between two others, and does not hold them.
 func isLaidBetween(s *machine.Setup, id graph.PositionID) bool {
 	if kindEnds(s, id, "clip") || kindEnds(s, id, "circlip") || kindEnds(s, id, "pin") {
 		return false
 	}
 	kinds := kindsAt(s, id)
-	return slices.Contains(kinds, "washer") || slices.Contains(kinds, "gasket") || slices.Contains(kinds, "seal")
+	return kindEnds(s, id, "tab-washer") || slices.Contains(kinds, "washer") || slices.Contains(kinds, "gasket") || slices.Contains(kinds, "seal")
 }
 
 // isSpacer reports whether what a seal runs on comes out of it endwise: it takes up room

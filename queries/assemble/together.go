@@ -32,6 +32,9 @@ func Together(c Case) Arranged {
 	carries := waitingOn(c.Replaced, w.waits)
 	var at graph.AssemblyID
 	order, cycle := inOrder(c.Replaced, w.waits, func(ready []graph.PositionID) int {
+		if small := w.follows(ready, at); small != "" {
+			return slices.Index(ready, small)
+		}
 		here := lists.Kept(slices.Clone(ready), func(id graph.PositionID) bool { return id.Assembly() == at })
 		if len(here) == 0 {
 			here = ready
@@ -43,6 +46,20 @@ func Together(c Case) Arranged {
 		return slices.Index(ready, most)
 	})
 	return Arranged{Order: order, Waits: waits, Needs: needs, Cycle: cycle}
+}
+
+// follows is the bolt, nut, washer, pin or clip that goes in next, since what it holds was
+// just put on: one of the assembly at hand before another; empty where there is none.
+func (w *arranging) follows(ready []graph.PositionID, at graph.AssemblyID) graph.PositionID {
+	small := lists.Kept(slices.Clone(ready), func(id graph.PositionID) bool {
+		return w.Small[id] && len(w.waits[id]) > 0
+	})
+	if len(small) == 0 {
+		return ""
+	}
+	return slices.MinFunc(small, func(a, b graph.PositionID) int {
+		return cmp.Or(lists.Order(a.Assembly() != at)-lists.Order(b.Assembly() != at), cmp.Compare(a, b))
+	})
 }
 
 // follow has places wait for what they follow.

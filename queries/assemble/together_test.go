@@ -167,3 +167,27 @@ func TestLegIsFilledFirst(t *testing.T) {
 		}
 	}
 }
+
+// Common practice, no source: the bolts of a part go in straight after it, a washer before
+// its bolt, and not once other parts are over them; a stud goes in before what goes over it, its
+// nut after that.
+func TestBoltsStraightAfter(t *testing.T) {
+	c := Case{Replaced: []graph.PositionID{"m:a/base", "m:a/bolt-of-lid", "m:a/lid", "m:a/washer-of-lid", "m:a/lever",
+		"m:a/pipe", "m:a/stud", "m:a/nut"},
+		After: map[graph.PositionID][]graph.PositionID{"m:a/lever": {"m:a/lid"}},
+		There: map[graph.PositionID]bool{},
+		Small: map[graph.PositionID]bool{"m:a/bolt-of-lid": true, "m:a/washer-of-lid": true, "m:a/stud": true,
+			"m:a/nut": true},
+		Studs: map[graph.PositionID]graph.PositionID{"m:a/stud": "m:a/base"},
+		Joints: []Joint{
+			{ID: "lid", A: "m:a/lid", B: "m:a/base", Holds: true,
+				Fasteners: []graph.PositionID{"m:a/bolt-of-lid", "m:a/washer-of-lid"}},
+			{ID: "under", A: "m:a/washer-of-lid", B: "m:a/bolt-of-lid", Inner: "m:a/washer-of-lid"},
+			{ID: "pipe", A: "m:a/pipe", B: "m:a/base", Holds: true, Fasteners: []graph.PositionID{"m:a/stud", "m:a/nut"}},
+			{ID: "over", A: "m:a/stud", B: "m:a/nut", Inner: "m:a/stud"}}}
+	want := []graph.PositionID{"m:a/base", "m:a/stud", "m:a/lid", "m:a/washer-of-lid", "m:a/bolt-of-lid", "m:a/pipe",
+		"m:a/nut", "m:a/lever"}
+	if got := Together(c); !slices.Equal(got.Order, want) || len(got.Cycle) > 0 {
+		t.Errorf("order %v, want %v", got.Order, want)
+	}
+}

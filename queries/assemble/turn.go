@@ -2,6 +2,7 @@ package assemble
 
 import (
 	"slices"
+	"strings"
 
 	"matewell/graph"
 	"matewell/queries/lists"
@@ -20,6 +21,12 @@ var musts = []turn{
 	{[]string{"jet-kit"}, []string{"carburettors"}, true}, // not reached once the rack is in
 	{[]string{"clutch-pushrod"}, []string{"clutch-arm", "clutch-slave"}, true},
 	{[]string{"panel", "fuel-tank", "front-mudguard"}, []string{"decal"}, true},
+	{[]string{"fork-seal", "fork-dust-seal"}, []string{"fork-spring", "fork-cap"}, true}, // driven in with the leg open
+	{[]string{"thermostat"}, []string{"rubber-hose"}, true},                              // it lies under the neck of one
+	{[]string{"exhaust-header"}, []string{"exhaust-collector", "silencer"}, true},
+	{[]string{"exhaust-collector"}, []string{"silencer"}, true},
+	{[]string{"bolt"}, []string{"circlip"}, true}, // it keeps a pin in
+	{[]string{"chain"}, []string{"chain-link"}, true},
 }
 
 // hosts are what something sits in or on where no joint says so: without the one the other
@@ -44,6 +51,65 @@ var lates = []turn{
 	{[]string{"indicator"}, []string{"nut"}, true},
 }
 
+// underCap has the bolts that hold a bar down in its yoke follow the cap they go through,
+// where no joint names that.
+func (m Machine) underCap(cap graph.Position, must map[graph.PositionID][]graph.PositionID) {
+	for _, j := range m.Joints {
+		out := j.A.Assembly() != cap.Assembly || j.B.Assembly() != cap.Assembly
+		in := j.A.Assembly() == cap.Assembly || j.B.Assembly() == cap.Assembly
+		for _, bolt := range j.Fasteners {
+			if out && in && bolt.Assembly() == cap.Assembly {
+				must[bolt] = append(must[bolt], cap.ID)
+			}
+		}
+	}
+}
+
+// dustSeals have a fork's dust seal go on over its oil seal, and before it onto the tube of a
+// leg that is called upside-down.
+func (m Machine) dustSeals(s *machine.Setup, must map[graph.PositionID][]graph.PositionID) {
+	turned := slices.ContainsFunc(m.Positions, func(p graph.Position) bool {
+		return p.Kind == "fork-leg" && strings.Contains(s.Seat(p.ID).Part.Name, "upside-down")
+	})
+	rule := turn{[]string{"fork-seal"}, []string{"fork-dust-seal"}, true}
+	if turned {
+		rule.first, rule.then = rule.then, rule.first
+	}
+	follow(m.Positions, []turn{rule}, must)
+}
+
+// under are the kinds that go into or under what is held, before that.
+var under = []string{"collar", "grommet"}
+
+// ownerOf is what a bolt, nut, clip, collar or rubber belongs to that no joint names: the
+// place of its assembly by whose name it is called, tank/tank of tank/tank-bolt, clutch/springs
+// of clutch/spring-bolt; empty where there is none.
+func (m Machine) ownerOf(p graph.Position) graph.PositionID {
+	isJoined := slices.ContainsFunc(m.Joints, func(j Joint) bool {
+		return slices.Contains(j.Fasteners, p.ID) || slices.Contains(j.Between, p.ID)
+	})
+	if isJoined || !machine.IsHardware(p.Kind) && !slices.Contains(under, string(p.Kind)) {
+		return ""
+	}
+	words := strings.Split(strings.TrimPrefix(string(p.ID), string(p.Assembly)+"/"), "-")
+	at := slices.IndexFunc(words, func(w string) bool {
+		return slices.Contains([]string{"bolt", "nut", "screw", "clip", "circlip", "washer", "collar", "rubber", "grommet"}, w)
+	})
+	if at < 1 {
+		return ""
+	}
+	name, rest := strings.Join(words[:at], "-"), strings.Join(words[at+1:], "-")
+	for _, called := range []string{name + "-" + rest, name, name + "s"} {
+		for _, other := range m.Positions {
+			if other.ID != p.ID && other.Assembly == p.Assembly &&
+				string(other.ID) == string(p.Assembly)+"/"+strings.TrimSuffix(called, "-") {
+				return other.ID
+			}
+		}
+	}
+	return ""
+}
+
 // lamps are the kinds that hang on what they are joined to, and carry nothing but bulbs.
 var lamps = []string{"headlamp", "tail-lamp", "indicator", "plate-lamp", "reflector", "screen"}
 
@@ -59,6 +125,19 @@ func inTurn(s *machine.Setup, m Machine) (must, late map[graph.PositionID][]grap
 	must, late = map[graph.PositionID][]graph.PositionID{}, map[graph.PositionID][]graph.PositionID{}
 	follow(m.Positions, musts, must)
 	follow(m.Positions, lates, late)
+	for _, p := range m.Positions {
+		switch on := m.ownerOf(p); {
+		case on == "" && p.Kind == "bar-cap":
+			m.underCap(p, must)
+		case on == "":
+		case slices.Contains(under, string(p.Kind)):
+			must[on] = append(must[on], p.ID)
+		default:
+			must[p.ID] = append(must[p.ID], on)
+			delete(late, p.ID) // it goes in with that
+		}
+	}
+	m.dustSeals(s, must)
 	mounts := m.mounts(s)
 	for _, p := range m.Positions {
 		if slices.Contains(hung, string(p.Kind)) {
@@ -69,7 +148,8 @@ func inTurn(s *machine.Setup, m Machine) (must, late map[graph.PositionID][]grap
 		for _, id := range j.Ends() {
 			on := j.Other(id)
 			hangs := slices.Contains(lamps, string(s.Position(id).Kind)) && slices.Contains(carries, string(s.Position(on).Kind))
-			if j.Holds && !j.Electric && hangs {
+			isBulb := s.Position(id).Kind == "bulb" && slices.Contains(lamps, string(s.Position(on).Kind))
+			if j.Holds && !j.Electric && hangs || isBulb {
 				must[id] = append(must[id], on)
 			}
 			if hangs && s.Position(id).Kind == "screen" {
