@@ -257,7 +257,7 @@ func benchBlocks(a swap.SwapAnswer, w worksheet.Sheet, f figure.Figures) []sheet
 		jointBlock(w.Joints),
 		{ID: "threads", Title: "Threads to clean first", Boxes: w.Threads},
 		pointBlock(f.Points),
-		blockOf("renew", renewSection(a.Renew)).ticked(),
+		blockOf("renew", renewSection(w.Renew)).ticked(),
 		blockOf("numbers", numberSection(a.Numbers, true)),
 		{ID: "picture", Title: "What meets what", Picture: sheetPicture(a)},
 		{ID: "figures", Title: "Points, paths and rows to scale", Picture: sheetFigures(f)},
@@ -294,13 +294,17 @@ func layOutBlock(items []worksheet.Item) sheetBlock {
 
 func stepBlock(w worksheet.Sheet) sheetBlock {
 	s := workSection(donor.DonorPlan{Work: w.Steps, Cycle: w.Cycle}, true)
-	more := 0 // each joint is a step of its own wherever there is no list of joints
+	more, turn := 0, 0 // each joint is a step of its own wherever there is no list of joints
 	for i, row := range s.Table.Rows {
 		row[0] = strconv.Itoa(i + 1 + more)
-		if n := len(w.Joints); row[1] == donor.DoTight && n > 1 {
-			more = n - 1
+		if row[1] != donor.DoTight || turn >= len(w.Turns) {
+			continue
+		}
+		if n := w.Turns[turn]; n > 1 {
+			more += n - 1
 			row[0] += "-" + strconv.Itoa(i+1+more)
 		}
+		turn++
 	}
 	return blockOf("order", s).ticked()
 }
@@ -313,7 +317,8 @@ func jointBlock(joints []worksheet.Joint) sheetBlock {
 		if j.Source != nil {
 			source = j.Source.ID + " (" + rankText(*j.Source) + ")"
 		}
-		b.Table.add(localJoint(j.Joint), eachOnLine(j.Fasteners, fastenerWords), torque, source)
+		names := join(append([]graph.JointID{j.Joint}, j.Also...), localJoint)
+		b.Table.add(names, eachOnLine(j.Fasteners, fastenerWords), torque, source)
 	}
 	if len(joints) > 0 {
 		b.After = []string{"A torque holds for the thread, dry or oiled, as its source has it."}

@@ -47,8 +47,8 @@ func evilSwap() (swap.SwapAnswer, worksheet.Sheet, figure.Figures) {
 			For: []string{evil}}},
 		Numbers:  []examine.Number{{About: evil, Name: evil, Unit: evil, Words: evil, Source: evil, Change: evil}},
 		Cautions: []queries.Caution{{Safety: graph.Safety(evil), Text: evil}}}
-	w := worksheet.Sheet{Proof: []string{evil}, LayOut: []worksheet.Item{{Position: at, Part: evil, Text: evil,
-		Quantity: 1}}, Tools: []string{evil},
+	w := worksheet.Sheet{Proof: []string{evil}, Renew: a.Renew,
+		LayOut: []worksheet.Item{{Position: at, Part: evil, Text: evil, Quantity: 1}}, Tools: []string{evil},
 		Steps: []donor.WorkStep{{Do: evil, Position: at, Part: evil, Text: evil}},
 		Joints: []worksheet.Joint{{Joint: evil, Torque: evil, See: evil, Source: &source,
 			Fasteners: []worksheet.Fastener{{Text: evil, Part: evil}}}},
@@ -192,7 +192,8 @@ func TestSheetLeavesOutNothing(t *testing.T) {
 
 // Steps have on paper, where the joints are a list of their own, the numbers that they have on screen.
 func TestStepsAreNumberedAlike(t *testing.T) {
-	w := worksheet.Sheet{Steps: []donor.WorkStep{{Do: donor.DoFit}, {Do: donor.DoTight}, {Do: donor.DoFill}},
+	w := worksheet.Sheet{Turns: []int{3},
+		Steps:  []donor.WorkStep{{Do: donor.DoFit}, {Do: donor.DoTight}, {Do: donor.DoFill}},
 		Joints: []worksheet.Joint{{Joint: "m:a"}, {Joint: "m:b"}, {Joint: "m:c"}}}
 	var got []string
 	for _, row := range stepBlock(w).Table.Rows {

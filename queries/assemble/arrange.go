@@ -26,6 +26,7 @@ type Joint struct {
 	Lining    graph.PositionID   // the end that comes out of a drum on the other: shoes on their plate; else empty
 	Line      graph.PositionID   // the end that is a line which only a run says ends at the other; else empty
 	Electric  bool               // a plug, or a terminal
+	Along     bool               // Inner comes out with what shuts it in: a valve with its tyre
 }
 
 // Ends are the two places that meet.
@@ -49,10 +50,17 @@ type Case struct {
 	After    map[graph.PositionID][]graph.PositionID // what must be on before each place is fitted
 	Bends    map[graph.PositionID]bool               // hoses, cables and leads, which let what they hold come off
 	Lines    map[graph.PositionID]bool               // those of Bends that are nothing besides, and chains
+	Chains   map[graph.PositionID]bool
+	Clips    map[graph.PositionID]bool // clips, of which each joint that they are of has its own
 	Joints   []Joint
 	Root     graph.PositionID // the frame; empty when none is known
 	Wheels   []Wheel
 	Rows     []Row
+	// Turns is what goes on before each place where both come off, though neither hangs on
+	// the other: the chain before the nut that it holds the shaft of.
+	Turns map[graph.PositionID][]graph.PositionID
+	// OnSpot are places that are put on once what they sit on is on the machine.
+	OnSpot map[graph.PositionID]bool
 	// Must is what each place follows where a machine goes together for which no joint and
 	// no After says so, Late what it better follows, though nothing stops it. They count where
 	// nothing else contradicts them.
@@ -165,12 +173,33 @@ type arranging struct {
 }
 
 // opens reports whether a joint comes apart: something of it comes off, and not
-// all of it as one.
+// all of it as one. A hose that is bolted to two parts which go back hangs between them.
 func (w *arranging) opens(j Joint) bool {
-	if !slices.ContainsFunc(j.Places(), func(id graph.PositionID) bool { return w.off[id] }) {
+	if w.hangsBetween(j) {
 		return false
 	}
-	return slices.ContainsFunc(j.Places(), func(id graph.PositionID) bool { return w.asOne(id) != w.asOne(j.A) })
+	if !slices.ContainsFunc(j.Places(), func(id graph.PositionID) bool {
+		return w.off[id] && (!w.Clips[id] || slices.Contains(w.Replaced, id)) || w.Chains[j.Other(id)] && w.off[w.asOne(id)]
+	}) {
+		return false
+	}
+	return slices.ContainsFunc(j.Places(), func(id graph.PositionID) bool { return w.asOne(id) != w.asOne(j.A) }) ||
+		slices.ContainsFunc(j.Fasteners, func(id graph.PositionID) bool { return slices.Contains(w.Replaced, id) })
+}
+
+// hangsBetween reports whether a hose stays bolted to a part that comes off and goes back, as
+// what it is on at its other end does: two calipers and their splitter.
+func (w *arranging) hangsBetween(j Joint) bool {
+	isBack := func(id graph.PositionID) bool { return w.off[id] && !slices.Contains(w.Replaced, id) }
+	for _, hose := range j.Ends() {
+		on, by := j.Other(hose), w.asOne(hose)
+		if j.Fluid && w.Bends[hose] && by != hose && by != on && isBack(by) && isBack(w.asOne(on)) &&
+			!slices.ContainsFunc(slices.Concat(j.Fasteners, j.Between, []graph.PositionID{hose}),
+				func(id graph.PositionID) bool { return w.off[id] }) && len(j.Fasteners) > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // asOne is the part that something comes off with: itself unless it stays on
@@ -262,8 +291,9 @@ func (w *arranging) take(id graph.PositionID) bool {
 // stays on that part is found first.
 func (w *arranging) rests() bool {
 	for _, id := range lists.KeysOf(w.After) {
-		if !w.off[id] && !w.canHang(id) && slices.ContainsFunc(w.After[id],
-			func(on graph.PositionID) bool { return w.off[on] && w.There[on] && w.asOne(id) != on }) {
+		if !w.off[id] && !w.canHang(id) && slices.ContainsFunc(w.After[id], func(on graph.PositionID) bool {
+			return w.off[on] && w.There[on] && w.asOne(id) != on && !w.isHeldWithout(id, on)
+		}) {
 			if w.take(id) {
 				return true
 			}
@@ -273,11 +303,27 @@ func (w *arranging) rests() bool {
 }
 
 // canHang reports whether a hose is left by one end on what stays on the machine, or comes
-// off as one with it, while the other end is open.
+// off as one with it, while the other end is open; or a chain on what it runs round.
 func (w *arranging) canHang(id graph.PositionID) bool {
+	if w.Chains[id] {
+		return !slices.Contains(w.Replaced, id) && !w.isParted(id)
+	}
 	return w.Bends[id] && !slices.Contains(w.Replaced, id) && slices.ContainsFunc(w.ends[id], func(j *Joint) bool {
 		on := j.Other(id)
 		return j.Fluid && w.There[on] && (!w.off[on] || w.asOne(id) == on)
+	})
+}
+
+// isParted reports whether a chain must be opened, since what carries its wheel comes off,
+// round which it runs. For a wheel or a sprocket it is lifted off the teeth.
+func (w *arranging) isParted(chain graph.PositionID) bool {
+	return slices.ContainsFunc(w.Wheels, func(wheel Wheel) bool {
+		isDriven := slices.ContainsFunc(w.Joints, func(j Joint) bool {
+			return slices.Contains(j.Ends(), chain) && wheel.has(j.Other(chain))
+		})
+		return isDriven && slices.ContainsFunc(wheel.Carriers, func(id graph.PositionID) bool {
+			return id != w.Root && w.off[id] && w.isOnAxle(wheel, id)
+		})
 	})
 }
 
@@ -363,7 +409,9 @@ func (w *arranging) takeLoose(island []graph.PositionID) (more bool) {
 				continue
 			}
 			joints[id]++
-			if slices.Contains(w.Replaced, j.Other(id)) && w.There[j.Other(id)] && !w.canHang(id) &&
+			on := j.Other(id)
+			isCarrying := len(j.Fasteners) > 0 && w.depth[id] > 0 && w.depth[id] < w.depth[on]
+			if !isCarrying && slices.Contains(w.Replaced, on) && w.There[on] && !w.Lines[on] && !w.Bends[on] && !w.canHang(id) &&
 				!w.isPressedBeside(id, j.Other(id)) {
 				more = w.take(id) || more
 			}
@@ -374,6 +422,9 @@ func (w *arranging) takeLoose(island []graph.PositionID) (more bool) {
 	}
 	if slices.ContainsFunc(island, func(id graph.PositionID) bool { return w.asOne(id) != id }) {
 		return false // it is off already, as one
+	}
+	if !slices.ContainsFunc(island, func(id graph.PositionID) bool { return !w.Chains[id] || !w.canHang(id) }) {
+		return false // it hangs round what carries the wheel
 	}
 	for _, id := range island {
 		if joints[id] > joints[most] {
@@ -398,6 +449,7 @@ func (w *arranging) order() {
 		w.movesOver(j)
 	}
 	w.rowsInTurn()
+	w.follow(w.Turns)
 	w.wheelsLast()
 	w.shutIn()
 	for _, j := range w.Joints {
@@ -553,8 +605,8 @@ func (w *arranging) hangsOn(j Joint) {
 func (w *arranging) movesOver(j Joint) {
 	for _, id := range j.Ends() {
 		on := j.Other(id)
-		if !j.Holds || j.Shaft == id || j.Inner != "" || j.Nut != "" || w.isBolt[id] || w.isBolt[on] ||
-			!w.off[id] || slices.Contains(w.Replaced, id) || !slices.Contains(w.Replaced, on) || !w.There[on] {
+		if !j.Holds || j.Shaft != "" || j.Inner != "" || j.Nut != "" || w.isBolt[id] || w.isBolt[on] ||
+			!w.off[id] || slices.Contains(w.Replaced, id) || !slices.Contains(w.Replaced, on) || !w.There[on] || w.OnSpot[id] {
 			continue
 		}
 		if w.reaches(id, on) || w.reaches(on, id) || w.isHeldBesides(id) {
@@ -794,9 +846,30 @@ func (w *arranging) opensFor(wheel Wheel) bool {
 			return true
 		}
 	}
-	isUndone := func(j Joint) bool { return wheel.isCarriedBy(j) && slices.ContainsFunc(j.Fasteners, isOff) }
-	return slices.ContainsFunc(wheel.Axles, isOff) || slices.ContainsFunc(wheel.Carriers, isOff) ||
-		slices.ContainsFunc(w.Joints, isUndone)
+	isNeeded := func(id graph.PositionID) bool { return !w.isSpare(wheel, id) }
+	return slices.ContainsFunc(wheel.Axles, isOff) ||
+		slices.ContainsFunc(lists.Kept(slices.Clone(wheel.Carriers), isNeeded), isOff) ||
+		slices.ContainsFunc(w.Joints, func(j Joint) bool {
+			return wheel.isCarriedBy(j) && isNeeded(j.A) && isNeeded(j.B) && slices.ContainsFunc(j.Fasteners, isOff)
+		})
+}
+
+// isSpare reports whether the wheel stays held without something that carries it too: it is no
+// nearer to the frame than what the axle goes through, as an upper yoke over legs that the
+// lower one holds.
+func (w *arranging) isSpare(wheel Wheel, id graph.PositionID) bool {
+	legs := lists.Kept(slices.Clone(wheel.Carriers), func(leg graph.PositionID) bool { return w.isOnAxle(wheel, leg) })
+	return len(legs) > 0 && w.depth[id] > 0 && !slices.Contains(legs, id) &&
+		!slices.ContainsFunc(legs, func(leg graph.PositionID) bool { return w.depth[leg] == 0 || w.depth[leg] > w.depth[id] })
+}
+
+// isHeldWithout reports whether something is what an axle goes through, and stays held without
+// what also carries the wheel.
+func (w *arranging) isHeldWithout(id, without graph.PositionID) bool {
+	return slices.ContainsFunc(w.Wheels, func(wheel Wheel) bool {
+		return slices.Contains(wheel.Carriers, id) && w.isOnAxle(wheel, id) && slices.Contains(wheel.Carriers, without) &&
+			w.isSpare(wheel, without)
+	})
 }
 
 // isLifted reports whether the machine must be held up for a wheel: it comes out, or
@@ -937,18 +1010,22 @@ func (w *arranging) rows() (more bool) {
 	return more
 }
 
-// shut takes off what shuts in something that comes off.
+// shut takes off what shuts in something that comes off, and what comes out along with it.
 func (w *arranging) shut() (more bool) {
 	for _, j := range w.Joints {
 		if j.Inner != "" && w.off[j.Inner] && w.There[j.Inner] {
 			more = w.take(j.Other(j.Inner)) || more
+		}
+		if j.Along && w.off[j.Other(j.Inner)] {
+			more = w.take(j.Inner) || more
 		}
 	}
 	return more
 }
 
 // hangers take off what sits on a part that is replaced, farther from the frame than
-// that, so that it moves over: grips and switches on a bar.
+// that, so that it moves over: grips and switches on a bar. Nothing sits on a chain, a
+// cable or a hose.
 func (w *arranging) hangers() (more bool) {
 	for _, j := range w.Joints {
 		for _, id := range j.Ends() {
@@ -957,7 +1034,8 @@ func (w *arranging) hangers() (more bool) {
 				more = w.take(id) || more
 			}
 			if !j.Holds || j.Electric || j.Inner != "" || j.Nut != "" || w.isBolt[id] || w.isBolt[on] || w.Lines[id] ||
-				!w.There[on] || !slices.Contains(w.Replaced, on) || w.depth[on] == 0 || w.depth[id] <= w.depth[on] ||
+				w.Lines[on] || w.Bends[on] || !w.There[on] ||
+				!slices.Contains(w.Replaced, on) || w.depth[on] == 0 || w.depth[id] <= w.depth[on] ||
 				w.isPressedBeside(id, on) {
 				continue
 			}
@@ -997,6 +1075,11 @@ func (w *arranging) wheelsLast() {
 			w.wait(wheel.Hub, id)
 		}
 		for _, axle := range wheel.Axles {
+			for _, j := range w.Joints { // it is pushed through all that it carries
+				if j.Shaft == axle {
+					w.wait(axle, j.Other(axle))
+				}
+			}
 			w.wait(axle, wheel.Hub)
 			for _, id := range wheel.Around {
 				w.wait(id, axle)

@@ -28,7 +28,8 @@ func Read(ctx context.Context, s *machine.Setup) (Machine, error) {
 	v := s.Variant
 	m := Machine{Known: map[graph.JointID]graph.Joint{}, Bolts: map[graph.PositionID]bool{}, Case: Case{
 		Bends: map[graph.PositionID]bool{}, There: map[graph.PositionID]bool{},
-		Lines: map[graph.PositionID]bool{}, After: map[graph.PositionID][]graph.PositionID{}}}
+		Lines: map[graph.PositionID]bool{}, Chains: map[graph.PositionID]bool{}, Clips: map[graph.PositionID]bool{},
+		After: map[graph.PositionID][]graph.PositionID{}, OnSpot: map[graph.PositionID]bool{}}}
 	all, err := s.Library().Reader().PositionsOf(ctx, v.Model)
 	if err != nil {
 		return m, err
@@ -45,7 +46,7 @@ func Read(ctx context.Context, s *machine.Setup) (Machine, error) {
 		seat := s.Seat(p.ID)
 		m.After[p.ID], m.There[p.ID] = p.After, !seat.Empty || seat.Scrap.ID != ""
 		if kinds := kindsAt(s, p.ID); slices.Contains(kinds, "chain") {
-			m.Lines[p.ID] = true
+			m.Lines[p.ID], m.Chains[p.ID] = true, true
 		} else if m.Root == "" && slices.Contains(kinds, "frame-geometry") {
 			m.Root = p.ID
 		}
@@ -81,6 +82,7 @@ func (m *Machine) readJoints(ctx context.Context, s *machine.Setup, ids []graph.
 		m.Known[j.ID] = j
 		one := JointOf(s, j)
 		for _, id := range one.Fasteners {
+			m.Clips[id] = IsClip(s.Position(id).Kind)
 			m.Bolts[id] = true
 		}
 		if one.Nut != "" {
@@ -104,6 +106,7 @@ func (m *Machine) readJoints(ctx context.Context, s *machine.Setup, ids []graph.
 	}
 	m.Joints = append(m.Joints, inHubs(s, m.Joints)...)
 	m.Joints = append(m.Joints, underHeads(s, joints)...)
+	m.Joints = append(m.Joints, sitting(s, *m)...)
 	m.Joints = append(m.Joints, covered(s, m.Joints, joints)...)
 	m.Joints = append(m.Joints, byRunOnly(s, m.Joints, runs)...)
 	m.Joints = append(m.Joints, barEnds(s, *m)...)
@@ -114,6 +117,7 @@ func (m *Machine) readJoints(ctx context.Context, s *machine.Setup, ids []graph.
 			Row: lists.Mapped(stack.Row, func(ref graph.FeatureRef) graph.PositionID { return ref.Position })})
 	}
 	m.Wheels = wheelsOf(s, *m)
+	m.Turns = heldMeanwhile(s, *m)
 	m.Must, m.Late = inTurn(s, *m)
 	m.Needs = needed(*m)
 	return err
@@ -137,6 +141,11 @@ func kindsAt(s *machine.Setup, id graph.PositionID) []string {
 		return queries.FeatureKindsOf(graph.Part{}, s.Library().Kind(seat.Position.Kind))
 	}
 	return s.FeatureKindsAt(id)
+}
+
+// IsClip reports whether one of these holds one end of a hose.
+func IsClip(kind graph.KindID) bool {
+	return slices.Contains([]graph.KindID{"hose-clamp", "hose-clip", "clip"}, kind)
 }
 
 // electric are kinds of features that carry current where they meet.
@@ -186,20 +195,86 @@ func covered(s *machine.Setup, joints []Joint, known []graph.Joint) []Joint {
 	return found
 }
 
-// barEnds join what shuts in the grip on each end of a bar: the weight, and the bolt that
-// goes through it into the bar, which nobody writes down as a joint of either. Common
-// practice, no source: the bolt comes out first, and the grip comes off last.
+// sits is what each kind of part sits on or in, what shuts it in there, and whether it comes
+// out with that, of its own assembly. Common practice, no source.
+var sits = []struct {
+	kind, on, under string
+	along           bool
+	shuts           bool // it comes off before what it sits on
+}{
+	{"grip", "throttle-grip", "", false, false}, // of two the first that is there on its side
+	{"grip", "handlebar", "", false, false},
+	{"grip", "clip-on", "", false, false},
+	{"valve", "wheel", "tyre", true, false},
+	{"cush-rubbers", "wheel", "sprocket-carrier", false, false},
+	{"dust-seal", "swingarm", "", false, false},
+	{"fork-dust-seal", "fork-leg", "", false, false},
+	{"chain-link", "chain", "", false, true},
+}
+
+// sitting join what no joint names to what it sits on or in, and to what shuts it in there.
+// Nobody writes these down as joints.
+func sitting(s *machine.Setup, m Machine) []Joint {
+	joined := map[graph.PositionID]bool{}
+	for _, j := range m.Joints {
+		for _, id := range j.Places() {
+			joined[id] = true
+		}
+	}
+	var found []Joint
+	for _, p := range m.Positions {
+		for _, rule := range sits {
+			if joined[p.ID] || string(p.Kind) != rule.kind {
+				continue
+			}
+			for _, on := range m.Positions {
+				side := on.Side
+				if on.Kind == "throttle-grip" && side == "" {
+					side = "right"
+				}
+				if !kindEnds(s, on.ID, rule.on) || on.Assembly != p.Assembly || side != "" && p.Side != "" && side != p.Side {
+					continue
+				}
+				joined[p.ID] = true
+				one := Joint{A: p.ID, B: on.ID, Holds: !rule.shuts}
+				if rule.shuts {
+					one.Inner = on.ID
+				}
+				found = append(found, one)
+			}
+			for _, over := range m.Positions {
+				isBeside := over.Assembly == p.Assembly || slices.ContainsFunc(m.Joints, func(j Joint) bool {
+					return slices.Contains(j.Ends(), over.ID) && j.Other(over.ID).Assembly() == p.Assembly
+				})
+				if rule.under != "" && kindEnds(s, over.ID, rule.under) && isBeside && joined[p.ID] {
+					found = append(found, Joint{A: over.ID, B: p.ID, Inner: p.ID, Along: rule.along})
+				}
+			}
+		}
+	}
+	return found
+}
+
+// barEnds join what shuts in the grip on each end of a bar, or the twist grip: the weight, and
+// the bolt that goes through it into the bar, which nobody writes down as a joint of either;
+// and notes that all of them go on where the bar stands, grips after what else is clamped to
+// it. Common practice, no source: the bolt comes out first, and the grip comes off last.
 func barEnds(s *machine.Setup, m Machine) []Joint {
+	isBar := func(id graph.PositionID) bool { return kindEnds(s, id, "handlebar") || kindEnds(s, id, "clip-on") }
 	isBolt := func(p graph.Position) bool {
 		return machine.IsHardware(p.Kind) && !m.Bolts[p.ID] && slices.ContainsFunc(m.Joints, func(j Joint) bool {
-			on := j.Other(p.ID)
-			return (j.A == p.ID || j.B == p.ID) && (kindEnds(s, on, "handlebar") || kindEnds(s, on, "clip-on"))
+			return slices.Contains(j.Ends(), p.ID) && isBar(j.Other(p.ID))
 		})
 	}
 	var ends []graph.Position
 	layer := map[graph.PositionID]int{} // from the grip outwards, from 1
+	side := map[graph.PositionID]string{}
 	for _, p := range m.Positions {
+		side[p.ID] = string(p.Side)
 		switch {
+		case p.Kind == "throttle-grip":
+			layer[p.ID] = 1
+			side[p.ID] = cmp.Or(side[p.ID], "right")
 		case p.Kind == "grip":
 			layer[p.ID] = 1
 		case p.Kind == "bar-weight":
@@ -209,18 +284,103 @@ func barEnds(s *machine.Setup, m Machine) []Joint {
 		default:
 			continue
 		}
-		ends = append(ends, p)
+		m.OnSpot[p.ID] = layer[p.ID] > 0
 	}
 	var found []Joint
-	for _, over := range ends {
-		for _, under := range ends {
-			isOver := layer[over.ID] > layer[under.ID]
-			if isOver && over.Side != "" && over.Side == under.Side && over.Assembly == under.Assembly {
+	for _, over := range m.Positions {
+		for _, under := range m.Positions {
+			isOver := layer[under.ID] > 0 && layer[over.ID] > layer[under.ID]
+			if isOver && side[over.ID] != "" && side[over.ID] == side[under.ID] && over.Assembly == under.Assembly {
 				found = append(found, Joint{A: over.ID, B: under.ID, Inner: under.ID})
 			}
 		}
 	}
 	return found
+}
+
+// heldMeanwhile says what goes on before each place where both come off, though neither
+// hangs on the other. Common practice, no source: the nut of a front sprocket is turned while
+// the chain, and the rear wheel with its brake, hold the shaft; a grip goes onto a bar after
+// what else is clamped there.
+func heldMeanwhile(s *machine.Setup, m Machine) map[graph.PositionID][]graph.PositionID {
+	turns := map[graph.PositionID][]graph.PositionID{}
+	isKind := func(id graph.PositionID, kind string) bool { return kindEnds(s, id, kind) }
+	for _, j := range m.Joints {
+		for _, id := range j.Ends() {
+			on := j.Other(id)
+			switch {
+			case isKind(id, "front-sprocket") && !m.Chains[on]:
+				for _, bolt := range j.Fasteners {
+					turns[bolt] = append(turns[bolt], m.driven(s, id)...)
+				}
+			case isKind(id, "grip") && !isKind(id, "throttle-grip") && j.Holds:
+				for _, k := range m.Joints {
+					if other := k.Other(on); slices.Contains(k.Ends(), on) && k.Holds && !m.OnSpot[other] && !m.Bolts[other] {
+						turns[id] = append(turns[id], other)
+					}
+				}
+			}
+		}
+	}
+	for _, wheel := range m.Wheels {
+		for _, j := range m.Joints { // in the ends of the swingarm before the wheel is between them
+			if j.Shaft != "" && slices.Contains(wheel.Axles, j.Shaft) && isKind(j.Other(j.Shaft), "chain-adjuster") {
+				turns[wheel.Hub] = append(turns[wheel.Hub], j.Other(j.Shaft))
+			}
+		}
+		turns = m.tyreFirst(s, wheel, turns)
+	}
+	return turns
+}
+
+// tyreFirst has the tyre go onto its rim before bearings, seals and discs are on the wheel: it
+// is levered on, and they would suffer. Common practice, no source.
+func (m Machine) tyreFirst(s *machine.Setup, wheel Wheel,
+	turns map[graph.PositionID][]graph.PositionID) map[graph.PositionID][]graph.PositionID {
+	for _, j := range m.Joints {
+		tyre := j.Other(j.Seat)
+		if j.Seat == "" || !wheel.has(tyre) || !slices.Contains(kindsAt(s, tyre), "tyre") {
+			continue
+		}
+		for _, id := range lists.KeysOf(wheel.On) {
+			if slices.ContainsFunc(kindsAt(s, id), func(kind string) bool {
+				return kind == "bearing" || kind == "seal" || kind == "disc-rim"
+			}) {
+				turns[id] = append(turns[id], tyre)
+			}
+		}
+	}
+	return turns
+}
+
+// driven are the chain on a sprocket, its link, and the wheel that it drives with its axle,
+// nut and brake.
+func (m Machine) driven(s *machine.Setup, sprocket graph.PositionID) []graph.PositionID {
+	var all []graph.PositionID
+	for _, j := range m.Joints {
+		chain := j.Other(sprocket)
+		if !slices.Contains(j.Ends(), sprocket) || !m.Chains[chain] {
+			continue
+		}
+		all = append(all, chain)
+		for _, p := range m.Positions {
+			if kindEnds(s, p.ID, "chain-link") && p.Assembly == s.Position(chain).Assembly {
+				all = append(all, p.ID)
+			}
+		}
+		for _, wheel := range m.Wheels {
+			if !slices.ContainsFunc(m.Joints, func(k Joint) bool {
+				return slices.Contains(k.Ends(), chain) && wheel.has(k.Other(chain))
+			}) {
+				continue
+			}
+			all = append(append(append(all, wheel.Hub), wheel.Axles...), wheel.Around...)
+			for _, id := range append(slices.Clone(wheel.Axles), wheel.Around...) {
+				all = append(all, m.boltsOf(id)...)
+			}
+		}
+	}
+	return lists.Unique(all)
 }
 
 // behind is what each kind of part shuts in, of what is in its own assembly, and whether

@@ -203,6 +203,13 @@ func (w *Wheel) carry(s *machine.Setup, m Machine) {
 			}
 		}
 	}
+	for _, p := range m.Positions { // without its ring nut the stem drops out of the frame
+		if p.Kind == "ring-nut" && slices.ContainsFunc(w.Carriers, func(id graph.PositionID) bool {
+			return s.Position(id).Assembly == p.Assembly
+		}) {
+			w.Carriers = append(w.Carriers, p.ID)
+		}
+	}
 	if len(w.Carriers) > 0 {
 		w.Carriers = lists.Unique(append(w.Carriers, m.Root))
 		return

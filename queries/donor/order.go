@@ -39,6 +39,8 @@ type WorkStep struct {
 const (
 	DoPart    = "disconnect" // the battery
 	DoSupport = "support"
+	DoMeasure = "measure" // before it is opened, to go back the same
+	DoSlack   = "loosen"  // what is turned a little and stays in
 	DoDrain   = "drain"
 	DoOut     = "take out" // a bolt, screw, nut or washer
 	DoOff     = "take off"
@@ -51,7 +53,9 @@ const (
 	DoHook    = "push on"  // the end of a hose or cable that stayed
 	DoAlign   = "align"
 	DoTight   = "tighten" // to the torque of the joint
+	DoSecure  = "secure"  // what keeps a nut from turning, once that is tight
 	DoFill    = "fill"    // once no joint of a hose is loose any more
+	DoPump    = "pump"    // a fork leg that was filled
 	DoBleed   = "bleed"
 	DoCheck   = "check"   // how a line lies, once it is on
 	DoJoin    = "connect" // the battery
@@ -67,7 +71,10 @@ type worker struct {
 	joints map[graph.JointID]graph.Joint
 	bolts  map[graph.PositionID]bool
 	made   map[graph.PositionID][]swap.Get // what is made or got for a place
+	inside map[graph.PositionID][]swap.Get // what goes into a place once that is on: a sleeve into its bearing
 	worn   map[graph.PositionID]bool       // pads that ran on a disc which is replaced
+	plugs  []graph.PositionID              // what is taken out to drain the engine oil
+	slack  []WorkStep                      // what has the wheel move so that its chain comes off the teeth
 }
 
 // work is the order of work of a plan, from how the machine is joined together;
@@ -77,13 +84,20 @@ type worker struct {
 // satisfies, come back as cycle.
 func work(p *planner, after *machine.Setup, d *DonorPlan) (steps []WorkStep, cycle []graph.PositionID, err error) {
 	w := worker{planner: p, after: after, plan: d, made: map[graph.PositionID][]swap.Get{},
-		worn: map[graph.PositionID]bool{}}
+		inside: map[graph.PositionID][]swap.Get{}, worn: map[graph.PositionID]bool{}}
 	c, err := w.readCase()
 	if err != nil {
 		return nil, nil, err
 	}
 	w.done = assemble.Arrange(c)
+	if coolant, oil := w.runsOut(); coolant || oil {
+		if w.plugs = w.drainPlugs(); oil && len(w.plugs) > 0 {
+			c.Replaced = lists.Unique(append(c.Replaced, w.plugs...))
+			w.done = assemble.Arrange(c)
+		}
+	}
 	w.done.Opened = lists.Kept(w.done.Opened, func(j assemble.Joint) bool { return j.ID != "" })
+	w.slack = w.axleSteps()
 	w.renew()
 	w.openedTorques()
 	for _, j := range w.done.Opened {
@@ -97,8 +111,11 @@ func work(p *planner, after *machine.Setup, d *DonorPlan) (steps []WorkStep, cyc
 	}
 	filled := lists.Kept(slices.Clone(circuits), w.isWetAfter)
 	wet := w.newlyWet()
-	return slices.Concat(w.batterySteps(DoPart, "earth lead first"), w.supportSteps(), circuitSteps(DoDrain, circuits),
-		w.sumpSteps(DoDrain), w.offSteps(), w.readySteps(), w.onSteps(), w.banjoSteps(wet), w.alignSteps(), w.tightSteps(),
+	last := w.lastOn()
+	return slices.Concat(w.batterySteps(DoPart, "earth lead first"), w.supportSteps(), w.heightSteps(), w.slackSteps(),
+		circuitSteps(DoDrain, circuits),
+		w.sumpSteps(DoDrain), w.offSteps(), w.readySteps(), w.onSteps(last), w.banjoSteps(wet), w.alignSteps(),
+		w.tightSteps(onMachine, last), w.secureSteps(), w.closeSteps(last), w.tightSteps(closing, last),
 		circuitSteps(DoFill, filled), w.sumpSteps(DoFill), w.wetSteps(DoFill, wet),
 		circuitSteps(DoBleed, filled), w.wetSteps(DoBleed, wet),
 		w.checkSteps(), w.batterySteps(DoJoin, "earth lead last")), w.done.Cycle, nil
@@ -274,7 +291,9 @@ func (w *worker) readCase() (assemble.Case, error) {
 		if g.IsWork() {
 			continue // it is done before anything goes on
 		}
-		if at := cmp.Or(g.Into(), w.betweenBearings(g), w.placeOf(g)); at != "" {
+		if at := w.boreOf(g); at != "" {
+			w.inside[at] = append(w.inside[at], g)
+		} else if at := cmp.Or(g.Into(), w.betweenBearings(g), w.placeOf(g)); at != "" {
 			w.made[at] = append(w.made[at], g)
 		}
 		if w.standsFor(g) {
@@ -315,6 +334,26 @@ func (w *worker) betweenBearings(g swap.Get) graph.PositionID {
 	return ""
 }
 
+// boreOf is the bearing into which something goes that lies between it and its shaft: a sleeve
+// is in before a seal or spacer covers the bearing.
+func (w *worker) boreOf(g swap.Get) graph.PositionID {
+	if w.standsFor(g) {
+		return ""
+	}
+	for _, id := range g.For {
+		known, ok := w.joints[graph.JointID(id)]
+		if !ok {
+			continue
+		}
+		for _, ends := range [][2]graph.FeatureRef{{known.A, known.B}, {known.B, known.A}} {
+			if w.after.Side(ends[0]).Feature.Kind == "bearing" && w.after.Side(ends[1]).Feature.Kind == "shaft" {
+				return ends[0].Position
+			}
+		}
+	}
+	return ""
+}
+
 // standsFor reports whether what is made goes in the place of what is there, as
 // a spacer of another width does.
 func (w *worker) standsFor(g swap.Get) bool {
@@ -347,7 +386,11 @@ func (w *worker) isRenewed(id graph.PositionID) bool {
 	if w.isChanged(id) && !slices.ContainsFunc(w.plan.Take, func(part DonorPart) bool { return part.Position == id }) {
 		return false
 	}
-	return w.after.Position(id).Renew || w.worn[id] || slices.ContainsFunc(w.done.Opened, func(j assemble.Joint) bool {
+	isListed := slices.ContainsFunc(w.plan.Swap.Renew, func(r swap.RenewRow) bool {
+		return r.Position == id && r.Part != "" && r.Part == w.after.Seat(id).Part.ID && !r.Work
+	})
+	isRenewed := isListed || w.after.Position(id).Renew || w.worn[id]
+	return isRenewed || slices.ContainsFunc(w.done.Opened, func(j assemble.Joint) bool {
 		// a bearing that is knocked out is not put back: common practice, no source
 		isOut := j.Pressed && j.Other(j.Seat) == id && slices.Contains(w.after.FeatureKindsAt(id), "bearing")
 		return isOut || slices.Contains(w.joints[j.ID].Renew, id)
@@ -387,29 +430,72 @@ func (w *worker) renew() {
 
 func (w *worker) isChanged(id graph.PositionID) bool { return slices.Contains(w.after.Changed(), id) }
 
+// offSteps take everything off.
 func (w *worker) offSteps() []WorkStep {
 	var steps []WorkStep
 	for _, id := range slices.Backward(w.done.Order) {
-		was := w.before.Seat(id)
-		part := was.Part
-		if was.Empty {
-			part = was.Scrap // it is on the machine all the same
+		if len(w.plugs) > 0 && w.isDrained(id) {
+			continue // it is out already
 		}
-		if part.ID == "" {
-			continue
-		}
-		do := DoOff
-		if w.bolts[id] {
-			do = DoOut
-		}
-		steps = append(steps, w.lineSteps(DoFree, id)...)
-		steps = append(steps, WorkStep{Do: do, Position: id, Part: part.ID, Text: part.Name,
-			Quantity: w.before.Quantity(id), MoveTo: w.done.MoveTo[id], With: w.done.With[id]})
-		if leg := w.legUnder(id, "fork-cap"); leg != "" && !w.isChanged(leg) {
-			steps = append(steps, WorkStep{Do: DoDrain, Position: leg, Text: leg.Local() + ": fork oil"})
-		}
+		steps = append(steps, w.offStep(id)...)
 	}
 	return steps
+}
+
+// offStep takes one thing off, once it is freed from what stays.
+func (w *worker) offStep(id graph.PositionID) []WorkStep {
+	was := w.before.Seat(id)
+	part := was.Part
+	if was.Empty {
+		part = was.Scrap // it is on the machine all the same
+	}
+	if part.ID == "" {
+		return nil
+	}
+	do := DoOff
+	if w.bolts[id] {
+		do = DoOut
+	}
+	var steps []WorkStep
+	free := w.lineSteps(DoFree, id)
+	if w.whole.Chains[id] || slices.ContainsFunc(free, func(s WorkStep) bool { return w.whole.Chains[s.Position] }) ||
+		w.before.Position(id).Kind == "chain-link" {
+		steps, w.slack = append(steps, w.slack...), nil
+	}
+	steps = append(steps, free...)
+	steps = append(steps, w.bendSteps(id)...)
+	steps = append(steps, WorkStep{Do: do, Position: id, Part: part.ID, Text: part.Name,
+		Quantity: w.pieces(w.before, id), MoveTo: w.done.MoveTo[id], With: w.done.With[id]})
+	steps = append(steps, w.capSteps(id)...)
+	if leg := w.legUnder(id, "fork-cap"); leg != "" {
+		steps = append(steps, WorkStep{Do: DoDrain, Position: leg, Text: leg.Local() + ": fork oil"})
+	}
+	return steps
+}
+
+// pieces is how many pieces of a place come off or go on: of clips on the ends of several
+// hoses those on the ends that come open.
+func (w *worker) pieces(s *machine.Setup, id graph.PositionID) int {
+	joints, open := 0, 0
+	for _, j := range w.joints {
+		if slices.Contains(j.Fasteners, id) {
+			joints++
+			open += lists.Order(w.isOpened(j.ID))
+		}
+	}
+	if !w.whole.Clips[id] || open == 0 {
+		return s.Quantity(id)
+	}
+	return open * PiecesEach(s.Quantity(id), joints)
+}
+
+// PiecesEach is how many of some clips each of some joints has, where they are shared out
+// evenly; else all of them.
+func PiecesEach(pieces, joints int) int {
+	if joints < 2 || pieces%joints != 0 {
+		return pieces
+	}
+	return pieces / joints
 }
 
 // lineSteps free a part from the hoses and cables that stay on the machine and that no
@@ -418,18 +504,43 @@ func (w *worker) offSteps() []WorkStep {
 func (w *worker) lineSteps(do string, id graph.PositionID) []WorkStep {
 	var steps []WorkStep
 	for _, j := range w.done.Opened {
-		line := j.Other(id)
-		if !slices.Contains(j.Ends(), id) || j.Electric || len(j.Fasteners) > 0 || !w.whole.Bends[line] ||
+		at := w.freedWith(j, id)
+		line := j.Other(at)
+		if at == "" || j.Electric || len(j.Fasteners) > 0 || !w.whole.Bends[line] ||
 			slices.Contains(w.done.Order, line) || slices.Contains(w.done.With[id], line) {
 			continue
 		}
-		text := line.Local() + " and " + id.Local()
+		text := line.Local() + " and " + at.Local()
+		switch {
+		case w.whole.Chains[line] && do == DoFree:
+			text += ": off the teeth, the wheel pushed forward"
+		case w.whole.Chains[line]:
+			text += ": onto the teeth"
+		}
 		if do == DoFree && (w.before.SafetyAt(line) == graph.SafetyFuel || w.before.SafetyAt(id) == graph.SafetyFuel) {
 			text += ": shut the fuel tap first, and catch what runs out"
 		}
 		steps = append(steps, WorkStep{Do: do, Position: line, Text: text})
 	}
 	return steps
+}
+
+// freedWith is the end of a joint from which a line is freed where something comes off: that
+// itself, or what stays on it; of a chain what turns with the wheel that comes off. Empty
+// where the joint is no matter of it.
+func (w *worker) freedWith(j assemble.Joint, id graph.PositionID) graph.PositionID {
+	for _, at := range j.Ends() {
+		on := at
+		for _, wheel := range w.whole.Wheels {
+			if w.whole.Chains[j.Other(at)] && wheel.On[at] > 0 && slices.Contains(w.done.Order, wheel.Hub) {
+				on = wheel.Hub
+			}
+		}
+		if on == id || on == at && slices.Contains(w.done.With[id], at) {
+			return at
+		}
+	}
+	return ""
 }
 
 // legUnder is the fork leg that a part of one of some kinds goes into, where oil goes in
@@ -460,7 +571,9 @@ func (w *worker) oilSteps(id graph.PositionID, isOn bool) []WorkStep {
 			return w.legUnder(in, "fork-spring", "fork-cap") == r.Position
 		})
 		if !isOn && shuts >= 0 && w.done.Order[shuts] == id || isOn && shuts < 0 && id == r.Position {
-			steps = append(steps, WorkStep{Do: DoFill, Position: r.Position, Text: r.Position.Local() + ": " + r.Text})
+			steps = append(steps, WorkStep{Do: DoFill, Position: r.Position, Text: r.Position.Local() + ": " + r.Text},
+				WorkStep{Do: DoPump, Position: r.Position, Text: r.Position.Local() + ": slowly over its whole stroke until no " +
+					"more air comes, left to stand, then the oil measured once more"})
 		}
 	}
 	return steps
@@ -484,10 +597,10 @@ func (w *worker) readySteps() []WorkStep {
 	return steps
 }
 
-// onSteps put everything on. What is made or got for a place goes on as soon as
-// the place or what moves over to it does; for a place that stays on, before the
-// first that is joined to it.
-func (w *worker) onSteps() []WorkStep {
+// onSteps put everything on but what goes on last. What is made or got for a place goes on
+// as soon as the place or what moves over to it does; for a place that stays on, before the
+// first that is joined to it. What is bolted together on the bench is tightened there.
+func (w *worker) onSteps(last map[graph.PositionID]bool) []WorkStep {
 	var steps []WorkStep
 	said := map[graph.PositionID]bool{}
 	made := func(id graph.PositionID) {
@@ -497,6 +610,9 @@ func (w *worker) onSteps() []WorkStep {
 		}
 	}
 	for _, id := range w.done.Order {
+		if last[id] {
+			continue
+		}
 		if to, moves := w.done.MoveTo[id]; moves {
 			made(to)
 		}
@@ -504,8 +620,15 @@ func (w *worker) onSteps() []WorkStep {
 		for _, stays := range w.staysBeside(id) {
 			made(stays)
 		}
+		for _, rides := range w.done.With[id] {
+			steps = append(steps, w.insideSteps(rides)...)
+		}
+		if slices.ContainsFunc(w.done.Lifted, func(wheel assemble.Wheel) bool { return wheel.Hub == id }) {
+			steps = append(steps, w.tightSteps(onWheel(id), last)...)
+		}
 		steps = append(steps, w.oilSteps(id, false)...)
 		steps = append(steps, w.onStep(id)...)
+		steps = append(steps, w.insideSteps(id)...)
 		steps = append(steps, w.lineSteps(DoHook, id)...)
 		steps = append(steps, w.oilSteps(id, true)...)
 	}
@@ -513,6 +636,13 @@ func (w *worker) onSteps() []WorkStep {
 		made(id)
 	}
 	return steps
+}
+
+// insideSteps put in what goes into a place that is on.
+func (w *worker) insideSteps(id graph.PositionID) []WorkStep {
+	return lists.Mapped(w.inside[id], func(g swap.Get) WorkStep {
+		return WorkStep{Do: DoFit, Position: cmp.Or(w.placeOf(g), id), Part: g.Part, Text: g.Text, Quantity: g.Quantity}
+	})
 }
 
 // staysBeside are the places that stay on and are joined to one that goes on, by a
@@ -544,7 +674,7 @@ func (w *worker) onStep(id graph.PositionID) []WorkStep {
 	case w.isChanged(id) || w.isRenewed(id):
 		do = DoFit
 	}
-	step := WorkStep{Do: do, Position: id, Part: now.Part.ID, Text: now.Part.Name, Quantity: w.after.Quantity(id),
+	step := WorkStep{Do: do, Position: id, Part: now.Part.ID, Text: now.Part.Name, Quantity: w.pieces(w.after, id),
 		MoveTo: w.done.MoveTo[id], With: w.done.With[id]}
 	for _, part := range slices.Concat(w.plan.Take, w.plan.Get) {
 		if part.Position == id {
@@ -583,11 +713,10 @@ func (w *worker) openCircuits() ([]graph.Circuit, error) {
 	return lists.Kept(circuits, func(c graph.Circuit) bool { return c.Carries != "current" }), err
 }
 
-// sumpSteps drain, or fill again, what is in no circuit and runs out of what is opened:
-// coolant where a hose of it comes off, engine oil behind a cover with a gasket, or where plug
-// or filter come out. Common practice, no source.
-func (w *worker) sumpSteps(do string) []WorkStep {
-	var coolant, oil bool
+// runsOut reports what is in no circuit and runs out of what is opened: coolant where a hose of
+// it comes off, engine oil behind a cover with a gasket, or where plug or filter come out.
+// Common practice, no source.
+func (w *worker) runsOut() (coolant, oil bool) {
 	for _, j := range w.done.Opened {
 		for _, id := range j.Ends() {
 			p, other := w.before.Position(id), w.before.Position(j.Other(id))
@@ -596,6 +725,23 @@ func (w *worker) sumpSteps(do string) []WorkStep {
 			oil = oil || isCover || p.UsesUp("engine oil") && slices.Contains(w.done.Order, id)
 		}
 	}
+	return coolant, oil
+}
+
+// drainPlugs are the plugs through which the engine's oil is drained.
+func (w *worker) drainPlugs() []graph.PositionID {
+	var plugs []graph.PositionID
+	for _, p := range w.whole.Positions {
+		if p.Kind == "drain-plug" && !w.before.Seat(p.ID).Empty && !strings.Contains(p.ID.Assembly().Local(), "cooling") {
+			plugs = append(plugs, p.ID)
+		}
+	}
+	return plugs
+}
+
+// sumpSteps drain, or fill again, what is in no circuit and runs out of what is opened.
+func (w *worker) sumpSteps(do string) []WorkStep {
+	coolant, oil := w.runsOut()
 	var steps []WorkStep
 	say := func(runsOut bool, drain, fill string) {
 		if !runsOut {
@@ -609,9 +755,29 @@ func (w *worker) sumpSteps(do string) []WorkStep {
 	}
 	say(coolant, "coolant, with the engine cold, into a tray",
 		"coolant, slowly at the highest point; level again when it has run warm and is cold")
-	say(oil, "engine oil, or lean the machine until none runs out",
-		"engine oil to its level, the drain plug in with a new washer")
+	switch {
+	case oil && len(w.plugs) > 0 && do == DoDrain:
+		say(true, "engine oil, into a tray, by its plug", "")
+		for _, id := range slices.Backward(w.done.Order) {
+			if w.isDrained(id) {
+				steps = append(steps, w.offStep(id)...)
+			}
+		}
+	case oil && len(w.plugs) > 0:
+		say(true, "", "engine oil, new, to its level")
+	default:
+		say(oil, "engine oil, or lean the machine until none runs out",
+			"engine oil to its level, the drain plug in with a new washer")
+	}
 	return steps
+}
+
+// isDrained reports whether something comes out to drain the engine: a plug, and its washer.
+func (w *worker) isDrained(id graph.PositionID) bool {
+	return slices.Contains(w.plugs, id) || slices.ContainsFunc(w.done.Opened, func(j assemble.Joint) bool {
+		isPlug := slices.ContainsFunc(j.Ends(), func(end graph.PositionID) bool { return slices.Contains(w.plugs, end) })
+		return isPlug && slices.Contains(slices.Concat(j.Fasteners, j.Between), id)
+	})
 }
 
 func circuitSteps(do string, circuits []graph.Circuit) []WorkStep {
@@ -624,12 +790,14 @@ func circuitSteps(do string, circuits []graph.Circuit) []WorkStep {
 func (w *worker) alignSteps() []WorkStep {
 	var found []string
 	for _, row := range w.whole.Rows {
-		if slices.Contains(row.Row, w.whole.Root) && slices.Contains(w.done.Order, row.Within) &&
+		if slices.Contains(row.Row, w.whole.Root) && w.isStemOpen(row.Within) &&
 			w.before.Position(row.Within).Safety == graph.SafetySteering {
 			found = append(found, "steering head: play set at its ring nut, turning freely from lock to lock, before the stem "+
 				"is bolted down and the upper yoke is clamped")
 		}
 	}
+	found = append(found, w.heightAgain()...)
+	found = append(found, w.freePlay()...)
 	say := map[string]string{"chain": "chain: tension, and the two sprockets in line", "beam": "headlamp: aim"}
 	for _, j := range w.done.Opened {
 		for _, ref := range []graph.FeatureRef{w.joints[j.ID].A, w.joints[j.ID].B} {
@@ -699,6 +867,13 @@ func (w *worker) inTurn() []assemble.Joint {
 		if j.Fluid || assemble.JointOf(w.after, w.joints[j.ID]).Fluid {
 			key[1] = 1
 		}
+		if cap := w.screwed(j); cap != "" && w.after.Position(cap).Kind == "fork-cap" {
+			leg := j.Other(cap) // once the lower yoke holds the leg, and before the upper one clamps it
+			key[2], key[3], key[4] = w.done.Depth[leg], w.done.Depth[leg]-1, 1
+		}
+		if slices.ContainsFunc(j.Fasteners, func(id graph.PositionID) bool { return len(w.whole.Turns[id]) > 0 }) {
+			key[1] = 1 // while chain, wheel and brake hold it
+		}
 		for _, id := range append(j.Ends(), j.Fasteners...) {
 			key[5] = max(key[5], slices.Index(w.done.Order, id))
 		}
@@ -739,16 +914,76 @@ func (w *worker) screwed(j assemble.Joint) graph.PositionID {
 	return ""
 }
 
+// when is when a joint is tightened: with what is put together on the bench before the wheel
+// of that name goes in, once all is on the machine, or with what goes on last.
+type when string
+
+const (
+	onMachine when = ""
+	closing   when = "closing"
+)
+
+func onWheel(hub graph.PositionID) when { return when(hub) }
+
+// whenTight is when a joint is tightened.
+func (w *worker) whenTight(j assemble.Joint, last map[graph.PositionID]bool) when {
+	if slices.ContainsFunc(append(j.Ends(), j.Fasteners...), func(id graph.PositionID) bool { return last[id] }) {
+		return closing
+	}
+	for _, wheel := range w.done.Lifted {
+		isOn := func(id graph.PositionID) bool { return wheel.Hub == id || wheel.On[id] > 0 }
+		if isOn(j.A) && isOn(j.B) && slices.Contains(w.done.Order, wheel.Hub) {
+			return onWheel(wheel.Hub)
+		}
+	}
+	return onMachine
+}
+
+// lastOn are covers, and what waits for them, over bolts and nuts that are tightened: they go
+// on once those are. Common practice, no source.
+func (w *worker) lastOn() map[graph.PositionID]bool {
+	last := map[graph.PositionID]bool{}
+	for _, j := range w.whole.Joints {
+		isTight := slices.ContainsFunc(w.done.Opened, func(k assemble.Joint) bool {
+			return slices.Contains(w.joints[k.ID].Fasteners, j.Inner) || k.Nut == j.Inner && j.Inner != ""
+		})
+		cover := string(w.after.Position(j.A).Kind)
+		isCover := j.ID == "" && j.Inner == j.B && strings.HasSuffix(cover, "-cover")
+		if isCover && isTight && slices.Contains(w.done.Order, j.Inner) {
+			last[j.A] = true
+		}
+	}
+	for _, id := range w.done.Order {
+		if slices.ContainsFunc(w.done.Waits[id], func(on graph.PositionID) bool { return last[on] }) {
+			last[id] = true
+		}
+	}
+	return last
+}
+
+// closeSteps put on what goes on last.
+func (w *worker) closeSteps(last map[graph.PositionID]bool) []WorkStep {
+	var steps []WorkStep
+	for _, id := range w.done.Order {
+		if last[id] {
+			steps = append(steps, w.onStep(id)...)
+			steps = append(steps, w.lineSteps(DoHook, id)...)
+		}
+	}
+	return steps
+}
+
 // tightSteps are the torques, joint by joint; where nobody gives one, or the one
 // given was for another part, they say where to look.
-func (w *worker) tightSteps() []WorkStep {
+func (w *worker) tightSteps(turn when, last map[graph.PositionID]bool) []WorkStep {
 	rows := lists.ByKey(w.plan.Swap.Torques, func(r swap.TorqueRow) graph.JointID { return r.Joint })
 	var steps []WorkStep
 	for _, j := range w.inTurn() {
 		row, judged := rows[j.ID]
 		bolts := w.joints[j.ID].Fasteners // and not the pins that go in anew
 		isWet := assemble.JointOf(w.after, w.joints[j.ID]).Fluid && !j.Fluid
-		if !judged && len(bolts) == 0 && j.Nut == "" && !isWet && w.screwed(j) == "" {
+		isTurned := judged || len(bolts) > 0 || j.Nut != "" || isWet || w.screwed(j) != ""
+		if !isTurned || w.whenTight(j, last) != turn {
 			continue
 		}
 		step := WorkStep{Do: DoTight, Joint: j.ID, Position: j.A, Text: queries.LocalName(string(j.ID)) + ": "}

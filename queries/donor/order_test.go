@@ -63,6 +63,25 @@ func (b bench) replace(t *testing.T, id graph.PositionID) ([]donor.WorkStep, swa
 	return work.Steps, a
 }
 
+// judged is the work of putting another of the same on at one place, with all that the swap
+// asks for besides.
+func (b bench) judged(t *testing.T, id graph.PositionID) []donor.WorkStep {
+	t.Helper()
+	after, err := b.before.With(t.Context(), map[graph.PositionID]graph.PartID{id: b.before.Seat(id).Part.ID})
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, err := swap.SwapTo(t.Context(), b.before, after)
+	if err != nil {
+		t.Fatal(err)
+	}
+	work, err := donor.OrderOfWork(t.Context(), b.before, &a)
+	if err != nil || len(work.Cycle) > 0 {
+		t.Errorf("%s: circle %v, %v", id.Local(), work.Cycle, err)
+	}
+	return work.Steps
+}
+
 // turns are the numbers of the steps that take each place off and put it on, from 1, and
 // that tighten each bolt.
 type turns struct {
@@ -116,8 +135,8 @@ var demoWheels = []wheelParts{
 		"front-wheel/bearing-right", "front-wheel/distance-tube", "front-wheel/seal-left", "front-wheel/seal-right",
 		"front-brake/disc-left", "front-brake/disc-right", "front-brake/disc-bolt-left", "front-wheel/valve"},
 		[]string{"front-brake/caliper-left", "front-brake/caliper-right"},
-		[]string{"fork/leg-left", "fork/leg-right", "yokes/lower", "yokes/upper", "yokes/stem-bolt",
-			"yokes/pinch-bolt-upper-left", "yokes/pinch-bolt-lower-right", "yokes/bearing-lower", "fork/seal-left"}, nil},
+		[]string{"fork/leg-left", "fork/leg-right", "yokes/lower", "yokes/ring-nut", "yokes/pinch-bolt-lower-left",
+			"yokes/pinch-bolt-lower-right", "yokes/bearing-lower", "fork/seal-left"}, nil},
 	{"rear-wheel/wheel", "rear-wheel/axle", []string{"rear-wheel/tyre", "rear-wheel/bearing-left",
 		"rear-wheel/bearing-right", "rear-wheel/distance-tube", "rear-wheel/seal-right", "rear-brake/disc",
 		"final-drive/carrier", "final-drive/carrier-bearing", "final-drive/carrier-seal", "final-drive/sprocket-rear"},
@@ -331,6 +350,14 @@ func (b bench) renewed(t *testing.T, what string, steps []donor.WorkStep, n turn
 		if n.off[one.Local()]+n.off[other.Local()] == 0 || asOne(one) == asOne(other) {
 			continue
 		}
+		isBack := func(id graph.PositionID) bool {
+			return slices.ContainsFunc(steps,
+				func(s donor.WorkStep) bool { return s.Do == donor.DoBack && s.Position == asOne(id) })
+		}
+		isHose := strings.Contains(one.Local(), "brake/hose") && asOne(one) != one
+		if isHose && isBack(one) && isBack(other) { // it hangs between the two and stays shut
+			continue
+		}
 		for _, id := range j.Renew {
 			isNew := slices.ContainsFunc(steps,
 				func(s donor.WorkStep) bool { return s.Position == id && (s.New || id == replaced) })
@@ -389,5 +416,140 @@ func TestWorkFreesWhatStays(t *testing.T) {
 	free, off, on, hook := at(donor.DoFree, cable), at(donor.DoOff, rack), at(donor.DoFit, rack), at(donor.DoHook, cable)
 	if free < 0 || free > off || off > on || on > hook {
 		t.Errorf("pulled off %d, rack off %d and on %d, pushed on %d", free, off, on, hook)
+	}
+}
+
+// What a mechanic minds where one thing of a demonstration machine is replaced: what else
+// comes off with it and in which turn, what does not, what is laid out new, and what is
+// loosened, measured and set. All of it is common practice, no source.
+func TestWorkAsAMechanicDoesIt(t *testing.T) {
+	b := benchOf(t, demotest.Facts(t), "skerry-620/2003/eu/late")
+	for _, tt := range []struct {
+		replace string
+		off     []string // come off in this turn, and go on in the opposite one
+		stays   []string // do not come off
+		new     []string
+		does    []string // "do place", in this turn among the others
+	}{
+		{"final-drive/sprocket-front", []string{"final-drive/sprocket-cover", "final-drive/sprocket-nut",
+			"final-drive/tab-washer", "final-drive/sprocket-front"},
+			[]string{"final-drive/chain", "final-drive/chain-link", "rear-wheel/wheel", "rear-wheel/axle-nut"},
+			[]string{"final-drive/tab-washer", "final-drive/sprocket-nut"},
+			[]string{"loosen final-drive/tab-washer", "take out final-drive/sprocket-nut", "loosen rear-wheel/axle-nut",
+				"pull off final-drive/chain", "take off final-drive/sprocket-front", "push on final-drive/chain",
+				"tighten rear-wheel/axle-nut", "tighten final-drive/sprocket-nut", "secure final-drive/tab-washer",
+				"put back final-drive/sprocket-cover", "tighten final-drive/sprocket-cover-bolt"}},
+		{"final-drive/chain", []string{"final-drive/sprocket-cover", "final-drive/chain-link", "final-drive/chain"},
+			[]string{"final-drive/sprocket-rear", "final-drive/sprocket-front", "rear-wheel/wheel", "rear-brake/caliper"},
+			[]string{"final-drive/chain-link"},
+			[]string{"loosen rear-wheel/axle-nut", "take off final-drive/chain-link", "tighten rear-wheel/axle-nut"}},
+		{"rear-wheel/wheel", []string{"rear-wheel/axle-nut", "rear-wheel/axle", "rear-wheel/wheel",
+			"final-drive/carrier", "rear-wheel/tyre", "rear-wheel/valve"},
+			[]string{"final-drive/chain", "final-drive/chain-link", "final-drive/sprocket-cover"},
+			[]string{"rear-wheel/valve", "rear-wheel/seal-right", "rear-wheel/axle-nut"},
+			[]string{"pull off final-drive/chain", "take off rear-wheel/wheel", "put back rear-wheel/cush-rubbers",
+				"put back final-drive/carrier", "tighten rear-brake/disc-bolt", "fit rear-wheel/wheel",
+				"push on final-drive/chain", "tighten rear-wheel/axle-nut"}},
+		{"rear-suspension/swingarm", []string{"final-drive/chain-link", "final-drive/chain", "rear-wheel/axle",
+			"rear-wheel/wheel", "rear-wheel/adjuster-left", "rear-suspension/swingarm", "rear-suspension/pivot-cap-left",
+			"rear-suspension/pivot-bearing-left"}, nil, []string{"final-drive/chain-link"}, nil},
+		{"yokes/upper", []string{"yokes/stem-bolt", "controls/handlebar", "yokes/upper"},
+			[]string{"fork/leg-left", "front-wheel/wheel", "front-brake/caliper-left", "yokes/pinch-bolt-lower-left",
+				"bodywork/front-mudguard"}, nil,
+			[]string{"measure fork/leg-left", "take off yokes/upper", "tighten yokes/stem-bolt",
+				"tighten yokes/pinch-bolt-upper-left"}},
+		{"yokes/lower", []string{"front-wheel/wheel", "fork/leg-left", "yokes/lower"},
+			[]string{"front-brake/banjo-bolt-splitter-left", "front-brake/banjo-washer-splitter-left"}, nil, nil},
+		{"fork/leg-left", []string{"front-wheel/wheel", "fork/leg-left", "fork/cap-left", "fork/spring-left"},
+			nil, []string{"fork/seal-left"},
+			[]string{"measure fork/leg-left", "take out yokes/pinch-bolt-upper-left", "loosen fork/cap-left",
+				"take out yokes/pinch-bolt-lower-left", "drain fork/leg-left", "fill fork/leg-left", "pump fork/leg-left",
+				"put back fork/cap-left", "fit fork/leg-left", "tighten yokes/pinch-bolt-lower-left", "tighten fork/cap-left",
+				"tighten yokes/pinch-bolt-upper-left"}},
+		{"controls/handlebar", []string{"controls/bar-weight-bolt-left", "controls/bar-weight-left", "controls/grip-left",
+			"controls/switch-left", "controls/handlebar"}, []string{"controls/grip-right"}, nil,
+			[]string{"take off controls/bar-weight-right", "take off controls/twist-grip", "put back controls/twist-grip",
+				"put back controls/bar-weight-right"}},
+		{"clutch/line", []string{"clutch/line"}, []string{"clutch/lever", "clutch/lever-clamp-bolt"}, nil,
+			[]string{"loosen clutch/line", "take off clutch/line"}},
+	} {
+		t.Run(tt.replace, func(t *testing.T) {
+			steps := b.judged(t, graph.PositionID(string(b.before.Variant.Model)+":"+tt.replace))
+			n := turnsOf(steps)
+			for i, id := range tt.off {
+				if n.off[id] == 0 || n.on[id] == 0 {
+					t.Errorf("%s: off at %d, on at %d", id, n.off[id], n.on[id])
+				}
+				if i > 0 {
+					before(t, "off", n.off, tt.off[i-1], id)
+					before(t, "on", n.on, id, tt.off[i-1])
+				}
+			}
+			for _, id := range tt.stays {
+				if n.off[id]+n.on[id] > 0 {
+					t.Errorf("%s comes off", id)
+				}
+			}
+			for _, id := range tt.new {
+				if !slices.ContainsFunc(steps, func(s donor.WorkStep) bool { return s.Position.Local() == id && s.New }) {
+					t.Errorf("%s goes on new nowhere", id)
+				}
+			}
+			at := -1
+			for _, do := range tt.does {
+				next := slices.IndexFunc(steps, func(s donor.WorkStep) bool { return s.Do+" "+s.Position.Local() == do })
+				if next <= at {
+					t.Errorf("%q is step %d, after step %d", do, next+1, at+1)
+				}
+				at = next
+			}
+		})
+	}
+}
+
+// Cables that came off, or came off with what they are on, get their free play; nothing else
+// asks for any. Common practice, no source.
+func TestFreePlayIsSet(t *testing.T) {
+	b := benchOf(t, demotest.Facts(t), "skerry-620/2003/eu/late")
+	for replace, want := range map[string]string{"clutch/line": "clutch", "controls/throttle-cable-open": "throttle",
+		"controls/handlebar": "choke clutch throttle", "controls/choke-cable": "choke", "front-wheel/tyre": ""} {
+		steps, _ := b.replace(t, graph.PositionID(string(b.before.Variant.Model)+":"+replace))
+		var found []string
+		for _, step := range steps {
+			if name, _, ok := strings.Cut(step.Text, " cable"); ok && step.Do == donor.DoAlign {
+				found = append(found, name)
+			}
+		}
+		slices.Sort(found)
+		if got := strings.Join(found, " "); got != want {
+			t.Errorf("%s: free play of %q, want %q", replace, got, want)
+		}
+	}
+}
+
+// A rear sprocket comes off its carrier, and the carrier stays in the wheel with its bearing
+// and seal; of the clips on two hoses only those of the hose that comes off come off with it; a
+// chain that is replaced takes its link along, also where only its kind says that they belong
+// together. Common practice, no source.
+func TestWhatStaysTogether(t *testing.T) {
+	b := benchOf(t, demotest.Facts(t), "fjeld-750/2004/uk")
+	n := turnsOf(b.judged(t, "fjeld-750:final-drive/sprocket-rear"))
+	if n.off["final-drive/sprocket-rear"] == 0 || n.off["rear-wheel/wheel"] == 0 ||
+		n.off["final-drive/carrier"]+n.off["final-drive/carrier-bearing"]+n.off["final-drive/carrier-seal"] > 0 {
+		t.Errorf("sprocket: %v", n.off)
+	}
+	n = turnsOf(b.judged(t, "fjeld-750:final-drive/chain"))
+	before(t, "chain off", n.off, "final-drive/chain-link", "final-drive/chain")
+	if n.off["final-drive/chain-link"] == 0 || n.on["final-drive/chain-link"] == 0 {
+		t.Errorf("the chain is parted and its link stays: %v", n.off)
+	}
+	b = benchOf(t, demotest.Facts(t), "skerry-620/2003/eu/late")
+	steps := b.judged(t, "skerry-620:cooling/hose-top")
+	clips := slices.IndexFunc(steps, func(s donor.WorkStep) bool {
+		return s.Do == donor.DoOut && s.Position.Local() == "cooling/hose-clip"
+	})
+	n = turnsOf(steps)
+	if clips < 0 || steps[clips].Quantity != 2 || n.joint["hose-top-a"] == 0 || n.joint["hose-bottom-a"] > 0 {
+		t.Errorf("two clips come off one hose, got step %d of %v", clips+1, steps)
 	}
 }

@@ -45,7 +45,8 @@ func TestListIsWhatTheSheetLaysOut(t *testing.T) {
 			t.Fatal(err)
 		}
 		all = lists.Kept(all, func(p graph.Position) bool { return slices.Contains(p.On, s.Variant.ID) })
-		if err := s.Load(t.Context(), lists.Mapped(all, func(p graph.Position) graph.PositionID { return p.ID })...); err != nil {
+		ids := lists.Mapped(all, func(p graph.Position) graph.PositionID { return p.ID })
+		if err := s.Load(t.Context(), ids...); err != nil {
 			t.Fatal(err)
 		}
 		for _, p := range all {

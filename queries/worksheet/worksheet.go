@@ -27,11 +27,14 @@ type Sheet struct {
 	// LayOut are the parts to have at hand before the first bolt comes out.
 	LayOut []Item
 	Tools  []string
-	// Steps are the work in order, the tightening as one step; Cycle, when it is not
-	// empty, are positions that wait for one another.
+	// Steps are the work in order, tightening one joint after another as one step, each of
+	// as many joints as Turns says; Cycle, when it is not empty, are positions that wait for
+	// one another.
 	Steps  []donor.WorkStep
+	Turns  []int
 	Cycle  []graph.PositionID
-	Joints []Joint // those that are opened, in the order they are tightened
+	Joints []Joint         // those that are opened, in the order they are tightened
+	Renew  []swap.RenewRow // what goes on new, also what is opened on the way
 	// Threads are those to clean before anything is screwed in.
 	Threads []string
 	// Checks are what to try afterwards, for what was touched.
@@ -51,8 +54,10 @@ type Item struct {
 
 // Joint is one joint that is opened.
 type Joint struct {
-	Joint     graph.JointID `json:"joint"`
-	Fasteners []Fastener    `json:"fasteners"`
+	Joint graph.JointID `json:"joint"`
+	// Also are further joints that the very same fasteners hold.
+	Also      []graph.JointID `json:"also,omitempty"`
+	Fasteners []Fastener      `json:"fasteners"`
 	// Torque is the value to use; empty when See says where to look instead.
 	Torque string           `json:"torque,omitempty"`
 	Source *evidence.Source `json:"source,omitempty"`
@@ -66,6 +71,7 @@ type Fastener struct {
 	Text     string           `json:"text"`
 	Quantity int              `json:"quantity"`
 	New      bool             `json:"new,omitempty"` // must be new each time
+	IsClip   bool             `json:"-"`             // one of these holds one end of a hose
 }
 
 // ForSwap is the sheet of a swap on one machine, with what the answer says to get
@@ -101,6 +107,7 @@ type builder struct {
 	machines      queries.Machines
 	before, after *machine.Setup
 	changes       map[graph.PositionID]graph.PartID
+	all           []graph.Joint // of the machine, once any was read
 }
 
 func newBuilder(ctx context.Context, r graph.Reader, q swap.SwapQuestion, a swap.SwapAnswer) (*builder, error) {
@@ -132,21 +139,25 @@ func (b *builder) fit() (err error) {
 // sheet puts together what is known; gets are what is made or ordered besides the parts.
 func (b *builder) sheet(a swap.SwapAnswer, gets []swap.Get, steps []donor.WorkStep,
 	cycle []graph.PositionID) (Sheet, error) {
-	s := Sheet{Proof: Proof(b.before.Variant, b.machines.Frame), Cycle: cycle}
+	s := Sheet{Proof: Proof(b.before.Variant, b.machines.Frame), Cycle: cycle, Renew: a.Renew}
 	if len(b.machines.Variants) > 1 {
 		s.Proof = anyOf(b.machines.Variants)
 	}
 	var opened []graph.JointID
-	for _, step := range steps {
-		if step.Do == donor.DoTight {
-			if len(opened) == 0 {
-				s.Steps = append(s.Steps, donor.WorkStep{Do: donor.DoTight, Text: "each joint, in the order of the list of joints"})
-			}
-			opened = append(opened, step.Joint)
+	turned := map[graph.JointID]graph.PositionID{}
+	for i, step := range steps {
+		if step.Do != donor.DoTight {
+			s.Steps = append(s.Steps, step)
 			continue
 		}
-		s.Steps = append(s.Steps, step)
+		if i == 0 || steps[i-1].Do != donor.DoTight {
+			s.Steps, s.Turns = append(s.Steps, donor.WorkStep{Do: donor.DoTight}), append(s.Turns, 0)
+		}
+		opened = append(opened, step.Joint)
+		turned[step.Joint] = step.Position
+		s.Turns[len(s.Turns)-1]++
 	}
+	s.sayTurns()
 	s.LayOut = layOut(s.Steps, b.changes, a.Renew)
 	if err := b.findBoxed(s.LayOut); err != nil {
 		return s, err
@@ -161,9 +172,11 @@ func (b *builder) sheet(a swap.SwapAnswer, gets []swap.Get, steps []donor.WorkSt
 		rows[row.Joint] = row
 	}
 	for _, j := range joints {
-		if row, ok := rows[j.ID]; ok {
-			s.Joints = append(s.Joints, ordered(counted(jointOf(b.after, j, row), s.Steps), gets))
+		row, ok := rows[j.ID]
+		if !ok { // what screws in by itself, and of which nobody gives a torque
+			row = swap.TorqueRow{Joint: j.ID, Fasteners: []graph.PositionID{turned[j.ID]}, See: "see the maker's manual"}
 		}
+		s.Joints = append(s.Joints, ordered(sharedOut(counted(jointOf(b.after, j, row), s.Steps), b.all, b.after), gets))
 	}
 	s.Threads = threads(b, joints, s.Steps)
 	s.Tools = tools(b, s, a.Measure)
@@ -189,6 +202,26 @@ func (b *builder) findBoxed(items []Item) error {
 		}
 	}
 	return err
+}
+
+// sayTurns says of each turn of tightening which joints of the list it is.
+func (s *Sheet) sayTurns() {
+	from, turn := 1, 0
+	for i, step := range s.Steps {
+		if step.Do != donor.DoTight {
+			continue
+		}
+		to := from + s.Turns[turn] - 1
+		switch {
+		case len(s.Turns) == 1:
+			s.Steps[i].Text = "each joint, in the order of the list of joints"
+		case from == to:
+			s.Steps[i].Text = fmt.Sprintf("joint %d of the list of joints", from)
+		default:
+			s.Steps[i].Text = fmt.Sprintf("joints %d to %d of the list of joints, in its order", from, to)
+		}
+		from, turn = to+1, turn+1
+	}
 }
 
 // stops says at the step that puts two parts together which do not mate, also with all that
@@ -223,6 +256,7 @@ func (b *builder) readJoints(ids []graph.JointID) ([]graph.Joint, error) {
 	if err != nil {
 		return nil, err
 	}
+	b.all = lists.Kept(all, func(j graph.Joint) bool { return slices.Contains(j.On, b.before.Variant.ID) })
 	known := lists.ByKey(all, func(j graph.Joint) graph.JointID { return j.ID })
 	var found []graph.Joint
 	for _, id := range ids {
@@ -257,52 +291,72 @@ func JointsFor(ctx context.Context, s *machine.Setup, places []graph.PositionID)
 	if err != nil {
 		return nil, err
 	}
-	c := whole.Case
-	c.Replaced = places
-	opened := map[graph.JointID]bool{}
-	arranged := assemble.Arrange(c)
-	for _, j := range arranged.Opened {
-		opened[j.ID] = true
-	}
-	var joints, all []graph.Joint
-	alone := turnedAlone(whole)
-	for _, id := range lists.KeysOf(whole.Known) {
-		j := whole.Known[id]
-		all = append(all, j)
-		isAt := slices.Contains(places, j.A.Position) || slices.Contains(places, j.B.Position)
-		isTurned := len(j.Fasteners) > 0 || len(j.Torque) > 0 || alone[j.A.Position] || alone[j.B.Position]
-		if (opened[id] || isAt) && isTurned {
-			joints = append(joints, j)
+	a := swap.SwapAnswer{}
+	for _, id := range places {
+		part := s.Seat(id).Part.ID
+		if s.Seat(id).Empty {
+			part = s.BuiltAt(id).Part.ID
+		}
+		if part != "" {
+			a.Swaps = append(a.Swaps, swap.SwapLine{Position: id, Now: part})
 		}
 	}
+	work, err := donor.OrderOfWork(ctx, s, &a)
+	if err != nil {
+		return nil, err
+	}
+	all := lists.Mapped(lists.KeysOf(whole.Known), func(id graph.JointID) graph.Joint { return whole.Known[id] })
 	if err := readAround(ctx, s, all); err != nil {
 		return nil, err
 	}
-	rows := swap.TorquesStanding(s, joints, all, nil)
-	goesOn := func(r swap.TorqueRow) int { // where its last fastener stands in the order of fitting
-		return slices.Max(append(lists.Mapped(r.Fasteners, func(id graph.PositionID) int {
-			return slices.Index(arranged.Order, id)
-		}), -1))
+	var joints []Joint
+	for _, step := range work.Steps {
+		if step.Do != donor.DoTight {
+			continue
+		}
+		j := whole.Known[step.Joint]
+		rows := swap.TorquesStanding(s, []graph.Joint{j}, all, nil)
+		at := slices.IndexFunc(rows, func(r swap.TorqueRow) bool { return r.Joint == j.ID })
+		row := swap.TorqueRow{Joint: j.ID, Fasteners: []graph.PositionID{step.Position}, See: "see the maker's manual"}
+		if at >= 0 {
+			row = rows[at]
+		}
+		joints = append(joints, sharedOut(jointOf(s, j, row), all, s))
 	}
-	slices.SortFunc(rows, func(a, b swap.TorqueRow) int {
-		return cmp.Or(cmp.Compare(goesOn(a), goesOn(b)), cmp.Compare(a.Joint, b.Joint))
-	})
-	return lists.Mapped(rows, func(r swap.TorqueRow) Joint { return jointOf(s, whole.Known[r.Joint], r) }), nil
+	return merged(joints), nil
 }
 
-// turnedAlone are the places of nuts and bolts that no joint has for a fastener: the nut of
-// an axle, which meets its thread in a joint of its own.
-func turnedAlone(whole assemble.Machine) map[graph.PositionID]bool {
-	alone := map[graph.PositionID]bool{}
-	for _, p := range whole.Positions {
-		alone[p.ID] = p.Kind == "nut" || p.Kind == "bolt" || p.Kind == "ring-nut"
-	}
-	for _, j := range whole.Known {
-		for _, id := range j.Fasteners {
-			alone[id] = false
+// sharedOut has of clips on the ends of several hoses each joint have its own.
+func sharedOut(j Joint, all []graph.Joint, s *machine.Setup) Joint {
+	for i, f := range j.Fasteners {
+		if !assemble.IsClip(s.Position(f.Position).Kind) {
+			continue
 		}
+		with := lists.Kept(slices.Clone(all), func(k graph.Joint) bool { return slices.Contains(k.Fasteners, f.Position) })
+		j.Fasteners[i].Quantity = donor.PiecesEach(s.Quantity(f.Position), len(with))
 	}
-	return alone
+	return j
+}
+
+// merged has two joints that the very same bolts hold, as a double banjo bolt does two hoses,
+// be one line: they are tightened at once.
+func merged(joints []Joint) []Joint {
+	var found []Joint
+	for _, j := range joints {
+		bolts := func(j Joint) []graph.PositionID {
+			return lists.Mapped(j.Fasteners, func(f Fastener) graph.PositionID { return f.Position })
+		}
+		at := slices.IndexFunc(found, func(k Joint) bool {
+			isOne := !slices.ContainsFunc(k.Fasteners, func(f Fastener) bool { return f.IsClip })
+			return isOne && len(k.Fasteners) > 0 && slices.Equal(bolts(j), bolts(k)) && j.Torque == k.Torque && j.See == k.See
+		})
+		if at < 0 {
+			found = append(found, j)
+			continue
+		}
+		found[at].Also = append(found[at].Also, j.Joint)
+	}
+	return found
 }
 
 // jointOf is a joint with the torque that its row gives for what is turned in it.
@@ -310,7 +364,7 @@ func jointOf(s *machine.Setup, j graph.Joint, row swap.TorqueRow) Joint {
 	found := Joint{Joint: j.ID, Fasteners: []Fastener{}}
 	for _, id := range row.Fasteners {
 		f := Fastener{Position: id, Text: s.Position(id).Name, Quantity: s.Quantity(id),
-			New: s.Position(id).Renew || slices.Contains(j.Renew, id)}
+			New: s.Position(id).Renew || slices.Contains(j.Renew, id), IsClip: assemble.IsClip(s.Position(id).Kind)}
 		if seat := s.Seat(id); !seat.Empty {
 			f.Part, f.Text = seat.Part.ID, seat.Part.Name
 		}
