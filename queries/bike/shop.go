@@ -354,9 +354,18 @@ func (b *buying) made(ctx context.Context) error {
 			continue
 		}
 		if _, why := swap.Closers(*b.closing, f.Position); why != "" {
+			planned, err := b.isPlannedFor(ctx, f.Position)
+			if err != nil {
+				return err
+			}
+			if built := b.builtPart(f.Position); planned && built != "" {
+				why += "; " + string(built) + ", the book's, is not bought for it, since what is planned beside it is not for that"
+			}
 			b.stays = append(b.stays, shop.Refused{Part: f.Part, Name: b.nameOf(f.Part),
 				At: []graph.PositionID{f.Position}, Safety: b.setup.SafetyAt(f.Position), Why: why})
-			b.insteadOf(f.Position)
+			if !planned {
+				b.insteadOf(f.Position)
+			}
 		}
 	}
 	// what would close the gaps of what does not go is not got
@@ -367,6 +376,11 @@ func (b *buying) made(ctx context.Context) error {
 		}
 	}
 	needs, made := b.closing.Closing(without...)
+	for _, row := range b.closing.Renew {
+		if row.Link {
+			made = append(made, swap.LinkMade(row))
+		}
+	}
 	b.question.Made = lists.Kept(made, func(m shop.Made) bool { return here(m.At) })
 	for _, n := range needs {
 		isWanted := slices.ContainsFunc(b.wants, func(w want) bool { return slices.Contains(n.At, w.position.ID) })
@@ -381,6 +395,32 @@ func (b *buying) made(ctx context.Context) error {
 		}
 	}
 	return nil
+}
+
+// isPlannedFor reports whether something that is planned meets what was found at a place, or
+// stands in a row with it: it was chosen for that part, so that the book's is not bought unasked.
+func (b *buying) isPlannedFor(ctx context.Context, at graph.PositionID) (bool, error) {
+	joints, err := b.setup.Library().JointsTouching(ctx, b.setup.Variant.ID, []graph.PositionID{at})
+	if err != nil {
+		return false, err
+	}
+	stacks, err := b.setup.Library().StacksTouching(ctx, b.setup.Variant.ID, []graph.PositionID{at})
+	var beside []graph.PositionID
+	for _, j := range joints {
+		if ends := []graph.PositionID{j.A.Position, j.B.Position}; slices.Contains(ends, at) {
+			beside = append(append(beside, ends...), j.Fasteners...)
+		}
+	}
+	for _, stack := range stacks {
+		row := lists.Mapped(stack.Row, func(ref graph.FeatureRef) graph.PositionID { return ref.Position })
+		if slices.Contains(row, at) {
+			beside = append(beside, row...)
+		}
+	}
+	return slices.ContainsFunc(beside, func(id graph.PositionID) bool {
+		_, planned := b.planned(id)
+		return planned && id != at
+	}), err
 }
 
 // insteadOf adds the book's part for a place at which something else was found that does

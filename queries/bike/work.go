@@ -965,6 +965,7 @@ func (w *work) opened(ctx context.Context) (opening, error) {
 	var at []graph.PositionID
 	for _, one := range w.wants {
 		at, o.at[one.position.ID] = append(at, one.position.ID), true
+		o.at = w.withLink(o.at, one)
 	}
 	for _, f := range w.bike.Found {
 		at = append(at, f.Position)
@@ -985,6 +986,21 @@ func (w *work) opened(ctx context.Context) (opening, error) {
 		}
 	}
 	return o, nil
+}
+
+// withLink adds the place of the link that closes a wanted chain of its own make, which no
+// joint need name.
+func (w *work) withLink(at map[graph.PositionID]bool, one want) map[graph.PositionID]bool {
+	if one.position.Kind != "chain" {
+		return at
+	}
+	for _, p := range w.positions {
+		if p.Kind == "chain-link" && p.Assembly == one.position.Assembly &&
+			w.setup.Library().Part(w.builtPart(p.ID)).Brand == w.setup.Library().Part(one.part).Brand {
+			at[p.ID] = true
+		}
+	}
+	return at
 }
 
 // RenewLine is a part that must be new every time.

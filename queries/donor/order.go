@@ -400,11 +400,12 @@ func (w *worker) isRenewed(id graph.PositionID) bool {
 // renew adds what the work makes one renew besides what the swap does, and marks
 // what is therefore not taken from the donor.
 func (w *worker) renew() {
+	w.linkOfChain()
 	for _, id := range w.done.Order {
 		seat := w.after.Seat(id)
 		known := slices.ContainsFunc(w.plan.Swap.Renew, func(r swap.RenewRow) bool { return r.Position == id })
 		ordered := slices.ContainsFunc(w.made[id], func(g swap.Get) bool { return g.Position == id && w.standsFor(g) })
-		if seat.Empty || known || ordered || !w.isRenewed(id) {
+		if seat.Empty || known || ordered || w.isForeign(id) || !w.isRenewed(id) {
 			continue
 		}
 		row := swap.RenewRow{Position: id, Part: seat.Part.ID, Quantity: w.after.Quantity(id),
@@ -667,6 +668,10 @@ func (w *worker) onStep(id graph.PositionID) []WorkStep {
 	if now.Empty || slices.ContainsFunc(w.plan.Make, isMade) {
 		return nil
 	}
+	if w.isForeign(id) {
+		at := slices.IndexFunc(w.plan.Swap.Renew, func(r swap.RenewRow) bool { return r.Link && r.Position == id })
+		return []WorkStep{{Do: DoFit, Position: id, Text: w.plan.Swap.Renew[at].Text, Quantity: 1, New: true}}
+	}
 	do := DoBack
 	switch {
 	case w.bolts[id]:
@@ -801,7 +806,7 @@ func (w *worker) alignSteps() []WorkStep {
 	say := map[string]string{"chain": "chain: tension, and the two sprockets in line", "beam": "headlamp: aim"}
 	for _, j := range w.done.Opened {
 		for _, ref := range []graph.FeatureRef{w.joints[j.ID].A, w.joints[j.ID].B} {
-			found = append(found, say[w.after.KindOf(ref)])
+			found = append(found, say[w.after.Side(ref).Feature.Kind])
 		}
 		if j.Shaft != "" && w.before.Position(j.Shaft).Safety == graph.SafetyWheel {
 			is := ": what turns on it moves freely, without side play, before it is tightened"
@@ -859,7 +864,7 @@ func (w *worker) inTurn() []assemble.Joint {
 					key[2], key[3], key[4] = w.done.Depth[axle], w.done.Depth[axle], 4
 				}
 				if slices.Contains(j.Ends(), axle) {
-					isPinched := j.Nut == "" && w.before.KindOf(w.refAt(j, axle)) != "male-thread"
+					isPinched := j.Nut == "" && w.before.Side(w.refAt(j, axle)).Feature.Kind != "male-thread"
 					key[2], key[3], key[4] = w.done.Depth[axle], w.done.Depth[axle], 2*lists.Order(isPinched)
 				}
 			}
@@ -901,12 +906,16 @@ func (w *worker) refAt(j assemble.Joint, id graph.PositionID) graph.FeatureRef {
 	return known.B
 }
 
+func (w *worker) isThread(ref graph.FeatureRef, kind string) bool {
+	return w.after.Side(ref).Feature.Kind == kind
+}
+
 // screwed is the end of a joint that screws into the other and is no bolt: a cap, an axle;
 // empty where neither does.
 func (w *worker) screwed(j assemble.Joint) graph.PositionID {
 	known := w.joints[j.ID]
 	for _, ends := range [][2]graph.FeatureRef{{known.A, known.B}, {known.B, known.A}} {
-		if id := ends[0].Position; w.after.KindOf(ends[0]) == "male-thread" && w.after.KindOf(ends[1]) == "female-thread" &&
+		if id := ends[0].Position; w.isThread(ends[0], "male-thread") && w.isThread(ends[1], "female-thread") &&
 			!w.bolts[id] && !w.bolts[ends[1].Position] {
 			return id
 		}

@@ -7,6 +7,7 @@ import (
 	"matewell/graph"
 	"matewell/queries/assemble"
 	"matewell/queries/lists"
+	"matewell/queries/swap"
 )
 
 // What is loosened, measured, set and secured around what comes off and goes on. All of it
@@ -76,6 +77,36 @@ func (w *worker) isChainMoved(wheel assemble.Wheel) bool {
 		}
 	}
 	return false
+}
+
+// linkOfChain has the link that closes a new chain be told once: by its number where the
+// machine's own is of the chain's make, else in words, and not with that number too.
+func (w *worker) linkOfChain() {
+	rows := w.plan.Swap.Renew[:0:0]
+	for _, row := range w.plan.Swap.Renew {
+		for _, id := range w.done.Order {
+			isLink := row.Link && w.after.Position(id).Kind == "chain-link" && id.Assembly() == row.Position.Assembly()
+			if !isLink || w.after.Seat(id).Empty {
+				continue
+			}
+			if w.after.Seat(id).Part.Brand == w.after.Seat(row.Position).Part.Brand {
+				row.Text = ""
+				break
+			}
+			row.Position = id
+		}
+		if !row.Link || row.Text != "" {
+			rows = append(rows, row)
+		}
+	}
+	w.plan.Swap.Renew = rows
+}
+
+// isForeign reports whether the machine's own link at a place is not of the make of the chain
+// that goes on.
+func (w *worker) isForeign(id graph.PositionID) bool {
+	return slices.ContainsFunc(w.plan.Swap.Renew, func(r swap.RenewRow) bool { return r.Link && r.Position == id }) &&
+		w.after.Position(id).Kind == "chain-link" && !w.isChanged(id)
 }
 
 // legsInYokes are the fork legs whose hold in a yoke comes apart, sorted.

@@ -23,6 +23,8 @@ type RenewRow struct {
 	Work bool `json:"work,omitempty"`
 	// Oil is true for what is filled into the leg at Position before it is shut.
 	Oil bool `json:"-"`
+	// Link is true for the link that closes a new chain, which goes by the chain's own maker.
+	Link bool `json:"-"`
 
 	washer bool
 	// refills is whether what its place takes is used up: oil of a leg, coolant.

@@ -56,6 +56,11 @@ func BoltsThroughPart(s *machine.Setup, known []graph.Joint, o examine.Outcome, 
 			gets[i].Spec[at].Value = length
 			gets[i].Text += ", " + length
 		}
+		own, _ := machine.FeatureOfKind(part, "female-thread")
+		if thread := machine.BestText(own, "thread"); thread != "" && machine.BestText(s.Side(ref).Feature, "thread") == "" {
+			gets[i].Spec = append([]mating.Field{{Name: "thread", Value: thread}}, gets[i].Spec...)
+			gets[i].Text = strings.Replace(gets[i].Text, "bolt through", "bolt "+thread+", through", 1)
+		}
 	}
 	return gets
 }

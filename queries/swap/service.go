@@ -54,7 +54,7 @@ func newLinks(x *judging, outcomes []examine.Outcome) []RenewRow {
 				isAt(o.Joint.B) && x.After.KindOf(o.Joint.A) == "joining-link"
 		})
 		if text := mating.LinkService(mating.ChainLink{NewChain: true, Judged: judged}); text != "" {
-			rows = append(rows, RenewRow{Position: id, Text: text, For: jointsAt(x, id)})
+			rows = append(rows, RenewRow{Position: id, Text: text, For: jointsAt(x, id), Link: true})
 		}
 	}
 	return rows

@@ -406,6 +406,11 @@ func (a SwapAnswer) Closing(without ...graph.PositionID) (needs []shop.Need, mad
 	return needs, made
 }
 
+// LinkMade is what to order of a link that goes by the maker of its chain.
+func LinkMade(row RenewRow) shop.Made {
+	return shop.Made{What: "connecting link", Text: row.Text, Quantity: 1, At: []graph.PositionID{row.Position}}
+}
+
 // isForAlone reports whether all that something closes is at some of the places.
 func (a SwapAnswer) isForAlone(g Get, places []graph.PositionID) bool {
 	at := func(e examine.End) bool { return slices.Contains(places, e.Position) }
@@ -509,6 +514,9 @@ func (a SwapAnswer) ShopQuestion(ctx context.Context, before *machine.Setup,
 	for _, row := range a.Renew {
 		if row.refills {
 			places = append(places, row.Position)
+		}
+		if row.Link {
+			q.Made = append(q.Made, LinkMade(row))
 		}
 		if row.Part == "" {
 			continue // fluid, or in words what the place takes

@@ -127,3 +127,52 @@ func listsAsLaidOut(t *testing.T, r graph.Reader, q swap.SwapQuestion) int {
 	}
 	return 1
 }
+
+// What lies on an axle is no axle: a sleeve into each of two bearings is laid out twice, as the
+// work fits it, and the axle that is tightened is one. Each sleeve goes in after its bearing, and
+// before the seal and spacer over that. Common practice, no source.
+func TestSleevesOnAnAxle(t *testing.T) {
+	r := once.New(readertest.New(demotest.Facts(t)))
+	const on, wheel = "skerry-620s/2003/uk/late", "front-wheel/wheel"
+	a, err := donor.Donor(t.Context(), r, donor.DonorQuestion{On: on,
+		Swaps: []swap.Replacement{{Position: wheel, Part: "Tarnholt 205.4003/bk"}}})
+	if err != nil || len(a.Plans) == 0 {
+		t.Fatal(a.Outcome, err)
+	}
+	w, err := worksheet.ForPlan(t.Context(), r, swap.SwapQuestion{On: on}, a.Plans[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	const sleeve = graph.PartID("Varnhegg 32-152.0")
+	at := slices.IndexFunc(w.LayOut, func(i worksheet.Item) bool { return i.Part == sleeve })
+	if at < 0 || w.LayOut[at].Quantity != 2 {
+		t.Errorf("two sleeves are fitted; laid out: %+v", w.LayOut)
+	}
+	for _, j := range w.Joints {
+		for _, f := range j.Fasteners {
+			if f.Position.Local() == "front-wheel/axle" && f.Quantity != 1 {
+				t.Errorf("%s has %d axles", j.Joint, f.Quantity)
+			}
+		}
+	}
+	last := map[string]int{}
+	for i, step := range w.Steps {
+		if step.Do == donor.DoFit || step.Do == donor.DoBack {
+			last[step.Position.Local()] = i
+		}
+		if step.Part == sleeve && step.Do == donor.DoFit {
+			last["sleeve"] = i
+		}
+	}
+	for _, side := range []string{"left", "right"} {
+		for _, over := range []string{"front-wheel/seal-", "front-wheel/spacer-"} {
+			if n, on := last[over+side]; on && n < last["front-wheel/bearing-"+side] {
+				t.Errorf("%s goes on before its bearing", over+side)
+			}
+		}
+	}
+	if last["sleeve"] == 0 || last["sleeve"] > last[wheel] || last["sleeve"] > last["front-wheel/spacer-right"] {
+		t.Errorf("the last sleeve is step %d, the wheel %d, spacer %d", last["sleeve"], last[wheel],
+			last["front-wheel/spacer-right"])
+	}
+}

@@ -419,7 +419,10 @@ func ordered(j Joint, gets []swap.Get) Joint {
 // counted has the fasteners that go on be as many as the steps of the work put on.
 func counted(j Joint, steps []donor.WorkStep) Joint {
 	for i, f := range j.Fasteners {
-		if n := putOn(steps, f.Position); n > 0 {
+		own := lists.Kept(slices.Clone(steps), func(s donor.WorkStep) bool { // and not a sleeve that lies on an axle
+			return s.Part == f.Part || f.Part == ""
+		})
+		if n := putOn(own, f.Position); n > 0 {
 			j.Fasteners[i].Quantity = n
 		}
 	}
@@ -441,21 +444,25 @@ func putOn(steps []donor.WorkStep, id graph.PositionID) int {
 // without a place of its own.
 func layOut(steps []donor.WorkStep, changes map[graph.PositionID]graph.PartID, renew []swap.RenewRow) []Item {
 	var items []Item
-	add := func(i Item) {
+	add := func(i Item, more bool) {
 		i.Quantity = max(1, i.Quantity)
 		if i.Part != "" {
 			i.Text = strings.TrimPrefix(i.Text, string(i.Part)+", ")
 		}
-		if !slices.ContainsFunc(items, func(have Item) bool {
+		at := slices.IndexFunc(items, func(have Item) bool {
 			return have.Position == i.Position && have.Part == i.Part && (i.Part != "" || have.Text == i.Text)
-		}) {
+		})
+		switch {
+		case at < 0:
 			items = append(items, i)
+		case more: // another of the same: a sleeve into each of two bearings
+			items[at].Quantity += i.Quantity
 		}
 	}
 	for _, s := range steps {
 		_, changed := changes[s.Position] // a bolt is put in, whether it is another or not
 		if s.Do == donor.DoFit || (s.Do == donor.DoIn || s.Do == donor.DoBack) && (s.New || changed) {
-			add(Item{Position: s.Position, Part: s.Part, Text: s.Text, Quantity: s.Quantity, New: s.New})
+			add(Item{Position: s.Position, Part: s.Part, Text: s.Text, Quantity: s.Quantity, New: s.New}, true)
 		}
 	}
 	for _, r := range renew {
@@ -469,7 +476,7 @@ func layOut(steps []donor.WorkStep, changes map[graph.PositionID]graph.PartID, r
 					return queries.LocalName(string(j))
 				}), ", ")
 			}
-			add(Item{Position: r.Position, Part: r.Part, Text: text, Quantity: r.Quantity, New: true})
+			add(Item{Position: r.Position, Part: r.Part, Text: text, Quantity: r.Quantity, New: true}, false)
 		}
 	}
 	return items
