@@ -51,6 +51,7 @@ type Case struct {
 	Bends    map[graph.PositionID]bool               // hoses, cables and leads, which let what they hold come off
 	Lines    map[graph.PositionID]bool               // those of Bends that are nothing besides, and chains
 	Chains   map[graph.PositionID]bool
+	Glued    map[graph.PositionID]bool // decals: they stay on what they are on
 	Clips    map[graph.PositionID]bool // clips, of which each joint that they are of has its own
 	Joints   []Joint
 	Root     graph.PositionID // the frame; empty when none is known
@@ -228,7 +229,7 @@ func (w *arranging) stays() (more bool) {
 	for _, j := range w.Joints {
 		for _, on := range j.Ends() {
 			id := j.Other(on)
-			if !j.Holds || j.Shaft == on || j.Nut == id || !w.off[on] || slices.Contains(w.Replaced, on) ||
+			if !j.Holds || j.Shaft == on || j.Nut == id || !w.off[on] || slices.Contains(w.Replaced, on) || w.Bends[on] ||
 				w.off[id] || !w.There[id] || w.isBolt[id] {
 				continue
 			}
@@ -292,7 +293,8 @@ func (w *arranging) take(id graph.PositionID) bool {
 func (w *arranging) rests() bool {
 	for _, id := range lists.KeysOf(w.After) {
 		if !w.off[id] && !w.canHang(id) && slices.ContainsFunc(w.After[id], func(on graph.PositionID) bool {
-			return w.off[on] && w.There[on] && w.asOne(id) != on && !w.isHeldWithout(id, on)
+			isStuck := w.Glued[id] && !slices.Contains(w.Replaced, on)
+			return w.off[on] && w.There[on] && w.asOne(id) != on && !isStuck && !w.isHeldWithout(id, on)
 		}) {
 			if w.take(id) {
 				return true

@@ -29,7 +29,8 @@ func Read(ctx context.Context, s *machine.Setup) (Machine, error) {
 	m := Machine{Known: map[graph.JointID]graph.Joint{}, Bolts: map[graph.PositionID]bool{}, Case: Case{
 		Bends: map[graph.PositionID]bool{}, There: map[graph.PositionID]bool{},
 		Lines: map[graph.PositionID]bool{}, Chains: map[graph.PositionID]bool{}, Clips: map[graph.PositionID]bool{},
-		After: map[graph.PositionID][]graph.PositionID{}, OnSpot: map[graph.PositionID]bool{}}}
+		Glued: map[graph.PositionID]bool{}, OnSpot: map[graph.PositionID]bool{},
+		After: map[graph.PositionID][]graph.PositionID{}}}
 	all, err := s.Library().Reader().PositionsOf(ctx, v.Model)
 	if err != nil {
 		return m, err
@@ -47,6 +48,8 @@ func Read(ctx context.Context, s *machine.Setup) (Machine, error) {
 		m.After[p.ID], m.There[p.ID] = p.After, !seat.Empty || seat.Scrap.ID != ""
 		if kinds := kindsAt(s, p.ID); slices.Contains(kinds, "chain") {
 			m.Lines[p.ID], m.Chains[p.ID] = true, true
+		} else if p.Kind == "decal" {
+			m.Glued[p.ID] = true
 		} else if m.Root == "" && slices.Contains(kinds, "frame-geometry") {
 			m.Root = p.ID
 		}
@@ -318,6 +321,16 @@ func heldMeanwhile(s *machine.Setup, m Machine) map[graph.PositionID][]graph.Pos
 					if other := k.Other(on); slices.Contains(k.Ends(), on) && k.Holds && !m.OnSpot[other] && !m.Bolts[other] {
 						turns[id] = append(turns[id], other)
 					}
+				}
+			}
+		}
+	}
+	for _, cover := range m.Joints { // a gasket is laid on once all is in that its cover shuts in
+		for _, j := range m.Joints {
+			for _, gasket := range j.Between {
+				if cover.ID == "" && cover.Inner == cover.B && slices.Contains(j.Ends(), cover.A) && isKind(gasket, "gasket") &&
+					cover.Inner != gasket {
+					turns[gasket] = append(turns[gasket], cover.Inner)
 				}
 			}
 		}

@@ -962,6 +962,11 @@ func (w *worker) lastOn() map[graph.PositionID]bool {
 			last[j.A] = true
 		}
 	}
+	for _, j := range w.done.Opened { // with its gasket
+		for _, id := range j.Between {
+			last[id] = last[id] || last[j.A] || last[j.B]
+		}
+	}
 	for _, id := range w.done.Order {
 		if slices.ContainsFunc(w.done.Waits[id], func(on graph.PositionID) bool { return last[on] }) {
 			last[id] = true

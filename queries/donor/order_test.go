@@ -553,3 +553,22 @@ func TestWhatStaysTogether(t *testing.T) {
 		t.Errorf("two clips come off one hose, got step %d of %v", clips+1, steps)
 	}
 }
+
+// A gasket goes on with its cover, once all is in that it shuts in; decals stay on a tank that
+// goes back, and the tap on the tank; nothing rides on a hose. Common practice, no source.
+func TestGasketDecalAndTap(t *testing.T) {
+	b := benchOf(t, demotest.Facts(t), "skerry-620/2003/eu/late")
+	n := turnsOf(b.judged(t, "skerry-620:clutch/plates"))
+	for _, turn := range [][2]string{{"clutch/plates", "clutch/cover-gasket"}, {"clutch/springs", "clutch/cover-gasket"},
+		{"clutch/cover-gasket", "clutch/cover"}, {"clutch/cover", "clutch/cover-bolt"}} {
+		before(t, "on", n.on, turn[0], turn[1])
+		before(t, "off", n.off, turn[1], turn[0])
+	}
+	if n.on["clutch/cover-gasket"] == 0 || n.on["engine/drain-washer"] == 0 {
+		t.Errorf("no new gasket or washer of the drain plug: %v", n.on)
+	}
+	n = turnsOf(b.judged(t, "skerry-620:carburettors/rack"))
+	if n.off["tank/tank"] == 0 || n.off["tank/decal-left"]+n.off["tank/tap-bolt"]+n.off["tank/tap-o-ring"] > 0 {
+		t.Errorf("the tank comes off with what is on it: %v", n.off)
+	}
+}
