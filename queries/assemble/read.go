@@ -287,11 +287,12 @@ func barEnds(s *machine.Setup, m Machine) []Joint {
 		default:
 			continue
 		}
-		m.OnSpot[p.ID] = layer[p.ID] > 0
+		m.OnSpot[p.ID] = true
+		ends = append(ends, p)
 	}
 	var found []Joint
-	for _, over := range m.Positions {
-		for _, under := range m.Positions {
+	for _, over := range ends {
+		for _, under := range ends {
 			isOver := layer[under.ID] > 0 && layer[over.ID] > layer[under.ID]
 			if isOver && side[over.ID] != "" && side[over.ID] == side[under.ID] && over.Assembly == under.Assembly {
 				found = append(found, Joint{A: over.ID, B: under.ID, Inner: under.ID})
