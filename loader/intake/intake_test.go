@@ -279,7 +279,7 @@ func TestStateAndSizesThatAListTells(t *testing.T) {
 		"VB.0207;Rear brake lever cracked;1;1;\nVB.0208;Clutch lever - BENT;1;1;\nVB.0209;bent brake lever;1;1;\n" +
 		"VB.0210;clutch lever (cracked!);1;1;\nVB.0211;front disc;1;1;warped\nVB.0212;clutch lever - not bent;1;1;\n" +
 		"VB.0213;hardened washer;1;1;\nVB.0214;split pin;1;1;\nVB.0215;new style brake lever;1;1;\n" +
-		"VB.0205;wheel bearing 6301-2RS;2;1;new\nVB.0206;wheel bearing 6399-2RS;2;1;\n"
+		"VB.0205;wheel bearing 6301-2RS, front;2;1;new\nVB.0206;wheel bearing 6399-2RS;2;1;\n"
 	r := take(t, list, intake.Options{Bike: "mine", Stock: true, Brand: "Hjelmark"}, nil)
 	bike, parts := text(r, "bike.yaml"), text(r, "parts.yaml")
 	for number, state := range map[string]string{"VB.0207": "cracked", "VB.0208": "bent", "VB.0209": "bent",

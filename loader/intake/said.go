@@ -89,7 +89,7 @@ func worstOf(words []string) string {
 // as a data file has them; nil when it names none.
 func bearingSizes(r partslist.Row) map[string]map[string]string {
 	for _, text := range []string{r.Number, r.Name, r.Written} {
-		for _, word := range strings.Fields(text) {
+		for _, word := range strings.FieldsFunc(text, func(c rune) bool { return strings.ContainsRune(" \t\n,;()", c) }) {
 			b, ok := measure.DesignatedBearing(word)
 			if !ok {
 				continue
