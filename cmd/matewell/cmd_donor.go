@@ -330,7 +330,8 @@ func donorFault(err error) error {
 // its job sheet.
 func giveDonor(ctx context.Context, e env, r graph.Reader, opts donorOptions, answer donor.DonorAnswer) error {
 	if opts.format == formatOPB {
-		return plan.WriteOPB(e.Out, answer.Problem, plan.Objective{Prefer: opts.Prefer})
+		return plan.WriteOPB(e.Out, answer.Problem, plan.Objective{Prefer: opts.Prefer,
+			Budget: opts.Budget.Hundredths})
 	}
 	if err := writePlanFiles(ctx, e, r, opts, answer); err != nil {
 		return err

@@ -51,6 +51,8 @@ type Objective struct {
 	// the zero Step asks for.
 	Step    int
 	Settled Cost
+	// Budget is the most Money a plan may cost, as in Options; zero is no limit.
+	Budget int
 }
 
 // opb writes one problem as pseudo-Boolean constraints.
@@ -71,7 +73,7 @@ type opb struct {
 // and how the five costs became one weight or one step. Its minimum is the
 // number that WeightsFor gives the cost of a smallest plan, or with a Step that
 // one cost of it, so that any solver of the format can check a plan; it is
-// infeasible exactly when there is no plan.
+// infeasible exactly when there is no plan, with a Budget none that keeps it.
 //
 // Errors: a problem that Check refuses, a Step that isn't 0 to 5, and the
 // writer's own.
@@ -94,6 +96,9 @@ func WriteOPB(out io.Writer, p Problem, o Objective) error {
 	w.demands()
 	if o.Step > 0 {
 		w.hold(o)
+	}
+	if o.Budget > 0 {
+		w.spend(o.Budget)
 	}
 	b := bufio.NewWriter(out)
 	fmt.Fprintf(b, "* #variable= %d #constraint= %d\n", w.vars, len(w.rules))
@@ -122,6 +127,15 @@ func (w *opb) hold(o Objective) {
 		if len(w.held[l]) > 0 {
 			w.rules = append(w.rules, strings.Join(w.held[l], "")+fmt.Sprintf("= %d", at(o.Settled, l)))
 		}
+	}
+}
+
+// spend keeps all money together within a budget.
+func (w *opb) spend(budget int) {
+	w.legend = append(w.legend, fmt.Sprintf("The last row: no more money than %d.", budget))
+	less := strings.ReplaceAll(strings.Join(w.held[money], ""), "+", "-")
+	if less != "" { // else nothing costs any
+		w.rules = append(w.rules, less+fmt.Sprintf(">= -%d", budget))
 	}
 }
 

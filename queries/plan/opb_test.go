@@ -61,6 +61,21 @@ func TestImpossibleOPB(t *testing.T) {
 	}
 }
 
+// A budget is a row of its own: minisat+ finds a plan exactly as long as the cheapest one
+// keeps it.
+func TestOPBKeepsTheBudget(t *testing.T) {
+	p := swap()
+	cheapest := prove(t, p, Options{Prefer: PreferMoney}).Plans[0].Cost.Money
+	if cheapest == 0 {
+		t.Fatal("the cheapest plan costs nothing: no budget is too small for it")
+	}
+	for budget, want := range map[int]bool{cheapest: true, cheapest + 1: true, cheapest - 1: false, 0: true} {
+		if got := plantest.Minisat(t, export(t, p, Objective{Budget: budget}), ""); (got != "") != want {
+			t.Errorf("budget %d: minisat+ finds %q, and there is a plan: %v", budget, got, want)
+		}
+	}
+}
+
 func TestWriteOPBRefuses(t *testing.T) {
 	if err := WriteOPB(&strings.Builder{}, swap(), Objective{Step: 6}); err == nil {
 		t.Error("step 6 was taken")
