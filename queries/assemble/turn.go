@@ -93,7 +93,8 @@ func (m Machine) ownerOf(p graph.Position) graph.PositionID {
 	}
 	words := strings.Split(strings.TrimPrefix(string(p.ID), string(p.Assembly)+"/"), "-")
 	at := slices.IndexFunc(words, func(w string) bool {
-		return slices.Contains([]string{"bolt", "nut", "screw", "clip", "circlip", "washer", "collar", "rubber", "grommet"}, w)
+		return slices.Contains([]string{"bolt", "nut", "screw", "clip", "circlip", "washer", "collar", "rubber",
+			"grommet"}, w)
 	})
 	if at < 1 {
 		return ""

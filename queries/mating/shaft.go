@@ -48,7 +48,8 @@ func shaftInBore(b *bench, m Meeting) {
 // sleeveInBore takes up the room around a shaft that is too thin, with at least
 // the play that the joint wants.
 func sleeveInBore(c *check, hole Side, shaft, diameter, least float64) {
-	if (diameter-shaft)/2 < leastWall-eps {
+	inside := shaft + least // the one bore it is turned with
+	if (diameter-inside)/2 < leastWall-eps {
 		c.no("%s of play: too loose to run, too little room for a sleeve of %s wall", c.Gap, mm(leastWall))
 		return
 	}
@@ -56,8 +57,8 @@ func sleeveInBore(c *check, hole Side, shaft, diameter, least float64) {
 		return
 	}
 	c.change(graph.EffortLatheWeld, "turn a sleeve for the bore", "the shaft is %s too thin for the bore", c.Gap)
-	spec, long := []Field{{"inside", mm(shaft)}, {"outside", mm(diameter)}}, ""
-	text := "sleeve " + mm(shaft) + " inside, " + mm(diameter) + " outside"
+	spec, long := []Field{{"inside", mm(inside)}, {"outside", mm(diameter)}}, ""
+	text := "sleeve " + mm(inside) + " inside, " + mm(diameter) + " outside"
 	if length, ok := c.peekLength(hole, "length"); ok {
 		long = mm(length.nominal)
 		spec, text = append(spec, Field{"length", long}), text+", "+long+" long"
@@ -65,8 +66,8 @@ func sleeveInBore(c *check, hole Side, shaft, diameter, least float64) {
 		spec = append(spec, Field{"length", "length of the bore: measure it"})
 	}
 	spec = append(append(spec, boreOver(runsOn, shaft, least)...), outsideFor(diameter)...)
-	o := c.order("sleeve", text, append(spec, sleeveFields(shaft, diameter)...)...)
-	o.Stands = []graph.Feature{feature("sleeve", "sleeve", "inside", mm(shaft+least), "outside", mm(diameter), "length",
+	o := c.order("sleeve", text, append(spec, sleeveFields(inside, diameter)...)...)
+	o.Stands = []graph.Feature{feature("sleeve", "sleeve", "inside", mm(inside), "outside", mm(diameter), "length",
 		long)}
 }
 
