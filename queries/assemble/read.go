@@ -589,7 +589,8 @@ func isLaidBetween(s *machine.Setup, id graph.PositionID) bool {
 		return false
 	}
 	kinds := kindsAt(s, id)
-	return kindEnds(s, id, "tab-washer") || slices.Contains(kinds, "washer") || slices.Contains(kinds, "gasket") || slices.Contains(kinds, "seal")
+	return kindEnds(s, id, "tab-washer") || slices.Contains(kinds, "washer") || slices.Contains(kinds, "gasket") ||
+		slices.Contains(kinds, "seal")
 }
 
 // isSpacer reports whether what a seal runs on comes out of it endwise: it takes up room
