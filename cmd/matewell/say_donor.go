@@ -208,7 +208,7 @@ func costSection(a donor.DonorAnswer, p donor.DonorPlan, all bool) section {
 	}
 	s.Lines = append(s.Lines, equalWords(a))
 	if a.Gap != "" {
-		s.Lines = append(s.Lines, "Not proved smallest; a smaller one would have "+a.Gap+".")
+		s.Lines = append(s.Lines, "Not proved smallest: one with "+a.Gap+" is still possible.")
 	}
 	return s
 }

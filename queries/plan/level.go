@@ -38,7 +38,7 @@ func (l level) fewer(by int) string {
 	case parts:
 		return fmt.Sprintf("%d part%s fewer", by, s)
 	case money:
-		return fmt.Sprintf("%d.%02d cheaper", by/100, by%100)
+		return fmt.Sprintf("%d.%02d less to pay", by/100, by%100)
 	}
 	return fmt.Sprintf("%d change%s fewer", by, s)
 }
