@@ -1,10 +1,12 @@
 package loader
 
 import (
+	"bufio"
 	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
+	"io"
 	"slices"
 	"strings"
 
@@ -432,4 +434,26 @@ func (f *FindingLines) piece(items []int) findingPiece {
 		}
 	}
 	return p
+}
+
+// writeWith writes the file with items more at the ends of its lists.
+func (f *FindingLines) writeWith(to io.Writer, more additions) error {
+	w := bufio.NewWriterSize(to, 64<<10) // keeps its first error until Flush
+	at, eol := 0, lineEnd(f.content)
+	for _, list := range f.lists {
+		w.Write(f.content[at:list.end])
+		at = list.end
+		writeItems(w, f.content[:at], more[list.key], list.indent(), eol)
+	}
+	w.Write(f.content[at:])
+	ended := f.content
+	for _, key := range []string{findingsKey, withdrawalsKey} {
+		if len(more[key]) == 0 || slices.ContainsFunc(f.lists, func(l findingList) bool { return l.key == key }) {
+			continue
+		}
+		writeItems(w, ended, []string{key + ":\n"}, 0, eol)
+		ended = nil
+		writeItems(w, nil, more[key], 2, eol)
+	}
+	return w.Flush()
 }

@@ -71,6 +71,19 @@ func (q asked) arg(i int) string {
 	return ""
 }
 
+// swaps are the parts that a question puts at positions.
+func (q asked) swaps() ([]swap.Replacement, error) {
+	var swaps []swap.Replacement
+	for _, arg := range q.args {
+		swap, err := swap.ParseSwap(arg)
+		if err != nil {
+			return nil, err
+		}
+		swaps = append(swaps, swap)
+	}
+	return swaps, nil
+}
+
 // answerText asks the question and writes the answer as a story shows it.
 func answerText(ctx context.Context, r graph.Reader, line string) (string, any) {
 	answer, text, err := answerTo(ctx, r, readAsk(line))

@@ -11,7 +11,6 @@ import (
 	"matewell/graph"
 	"matewell/queries/donor"
 	"matewell/queries/plan"
-	"matewell/queries/swap"
 )
 
 // planAnswer asks for a plan: what comes from a donor, or what is fixed by hand.
@@ -29,19 +28,6 @@ func planAnswer(ctx context.Context, r graph.Reader, q asked) (any, string, erro
 	}
 	a, err := donor.Donor(ctx, r, question)
 	return nil, planText(a), err // the command line fills its empty lists
-}
-
-// swaps are the parts that a question puts at positions.
-func (q asked) swaps() ([]swap.Replacement, error) {
-	var swaps []swap.Replacement
-	for _, arg := range q.args {
-		swap, err := swap.ParseSwap(arg)
-		if err != nil {
-			return nil, err
-		}
-		swaps = append(swaps, swap)
-	}
-	return swaps, nil
 }
 
 func listed(words string) []string {

@@ -256,6 +256,30 @@ func (o *donorOptions) checkUnused(isGiven func(flag string) bool) error {
 	return o.sheetOptions.check()
 }
 
+// againFor are the words of the command that plans one group as --suggest did, but for
+// what it takes, a flag with its value as one.
+func (o donorOptions) againFor() []string {
+	words := []string{"matewell donor"}
+	add := func(flag, value string) {
+		if value != "" {
+			words = append(words, flag+" "+shellWord(value))
+		}
+	}
+	for _, dir := range o.where.data {
+		add("--data", dir)
+	}
+	add("--store", withoutPassword(o.where.store))
+	add("--on", o.On)
+	add("--market", o.Market)
+	add("--frame", o.Frame)
+	add("--scheme", o.Scheme)
+	add("--from", o.From)
+	if most := donor.UnitTime(o.Time); most > donor.DonorTime {
+		add("--time", most.String())
+	}
+	return words
+}
+
 func runDonor(ctx context.Context, e env, opts donorOptions, donors []string) error {
 	r, err := openRoomy(ctx, e, opts.where)
 	if err != nil {

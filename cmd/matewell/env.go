@@ -1,10 +1,12 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"io/fs"
 	"os"
+	"path/filepath"
 	"time"
 
 	"golang.org/x/term"
@@ -102,6 +104,44 @@ func (e env) columns() int {
 		return e.Width - 1
 	default:
 		return e.Width
+	}
+}
+
+// dataDir is the folder for what the user loaded and wrote: XDG_DATA_HOME, or
+// where the system keeps such files. It is not created here.
+func (e env) dataDir() (string, error) {
+	return e.userDir("XDG_DATA_HOME", e.systemFolders().data)
+}
+
+// cacheDir is the folder for what can be made again: XDG_CACHE_HOME, or where
+// the system keeps such files. It is not created here.
+func (e env) cacheDir() (string, error) {
+	return e.userDir("XDG_CACHE_HOME", e.systemFolders().cache)
+}
+
+// configDir is the folder for who the user is: XDG_CONFIG_HOME, or where the
+// system keeps such files. It is not created here.
+func (e env) configDir() (string, error) {
+	return e.userDir("XDG_CONFIG_HOME", e.systemFolders().config)
+}
+
+// userDir is matewell's own folder in the one a variable names, else the usual
+// one. A relative path in the variable is ignored, as the XDG base directory
+// specification asks.
+func (e env) userDir(variable, usual string) (string, error) {
+	if dir := e.Getenv(variable); filepath.IsAbs(dir) {
+		return filepath.Join(dir, "matewell"), nil
+	}
+	if usual == "" {
+		return "", errors.New("neither " + variable + " nor " + homeVariable + " says where your files are")
+	}
+	return usual, nil
+}
+
+// note notes a store that is opened.
+func (e env) note(s openedStore) {
+	if e.Stores != nil {
+		*e.Stores = append(*e.Stores, s)
 	}
 }
 

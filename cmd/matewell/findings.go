@@ -3,6 +3,8 @@ package main
 import (
 	"bytes"
 	"context"
+	"crypto/sha256"
+	"encoding/hex"
 	"errors"
 	"fmt"
 	"io"
@@ -193,6 +195,22 @@ func (f *findingsOver) left(out []loader.Omitted) (l leftFindings, err error) {
 	err = diag.Print(&said, &here, func(string) []byte { return f.content })
 	l.Said = said.String()
 	return l, err
+}
+
+// kept is where the file is kept; ok is false for one that is small, or over a graph
+// that may change.
+func (f findingsOver) kept() (k keptFindings, ok bool) {
+	below, isStore := f.base.(*store.Store)
+	if !isStore || below.Identity() == "" || len(f.content) <= fewFindings {
+		return k, false
+	}
+	dir, err := f.e.cacheDir()
+	if err != nil {
+		return k, false
+	}
+	sum := sha256.New()
+	fmt.Fprintf(sum, "%s\n%s\n%s\n", f.e.Program, below.Identity(), f.name())
+	return keptFindings{f, below, filepath.Join(dir, findingsFolder, hex.EncodeToString(sum.Sum(nil))[:24])}, true
 }
 
 // and are these findings together with others.

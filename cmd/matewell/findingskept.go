@@ -6,7 +6,6 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"errors"
-	"fmt"
 	"os"
 	"path/filepath"
 
@@ -48,22 +47,6 @@ const keptOfName = "kept.json"
 
 // keptFindingsStores is how many such stores are kept: two for each of a few files.
 const keptFindingsStores = 8
-
-// kept is where the file is kept; ok is false for one that is small, or over a graph
-// that may change.
-func (f findingsOver) kept() (k keptFindings, ok bool) {
-	below, isStore := f.base.(*store.Store)
-	if !isStore || below.Identity() == "" || len(f.content) <= fewFindings {
-		return k, false
-	}
-	dir, err := f.e.cacheDir()
-	if err != nil {
-		return k, false
-	}
-	sum := sha256.New()
-	fmt.Fprintf(sum, "%s\n%s\n%s\n", f.e.Program, below.Identity(), f.name())
-	return keptFindings{f, below, filepath.Join(dir, findingsFolder, hex.EncodeToString(sum.Sum(nil))[:24])}, true
-}
 
 // keptRead is what of a findings file was kept and still holds.
 type keptRead struct {

@@ -122,13 +122,6 @@ type openedStore struct {
 	load string
 }
 
-// note notes a store that is opened.
-func (e env) note(s openedStore) {
-	if e.Stores != nil {
-		*e.Stores = append(*e.Stores, s)
-	}
-}
-
 // openStore opens what was loaded into a folder, and notes it.
 func openStore(e env, s openedStore) (opened, error) {
 	e.note(s)

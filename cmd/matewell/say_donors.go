@@ -54,30 +54,6 @@ func unitsPage(a donor.UnitsAnswer, again []string) page {
 // commandColumns is how wide a line of a command is at most, where it can be broken.
 const commandColumns = 79
 
-// againFor are the words of the command that plans one group as --suggest did, but for
-// what it takes, a flag with its value as one.
-func (o donorOptions) againFor() []string {
-	words := []string{"matewell donor"}
-	add := func(flag, value string) {
-		if value != "" {
-			words = append(words, flag+" "+shellWord(value))
-		}
-	}
-	for _, dir := range o.where.data {
-		add("--data", dir)
-	}
-	add("--store", withoutPassword(o.where.store))
-	add("--on", o.On)
-	add("--market", o.Market)
-	add("--frame", o.Frame)
-	add("--scheme", o.Scheme)
-	add("--from", o.From)
-	if most := donor.UnitTime(o.Time); most > donor.DonorTime {
-		add("--time", most.String())
-	}
-	return words
-}
-
 // takeLines are the flags that take some assemblies, in lines of at most so many columns,
 // as many to a flag as there is room for; a longer name keeps a line of its own.
 func takeLines(names []string, columns int) []string {

@@ -37,50 +37,6 @@ const (
 // store that is on no server, and Notes where there are none.
 type Standing struct{ Records, Notes string }
 
-// Standing asks the server.
-func (s *Store) Standing(ctx context.Context) (is Standing, err error) {
-	t, isSQL := s.layers[0].backend.(*sqlTables)
-	if !isSQL {
-		return is, nil
-	}
-	two := func(query string) (a, b sql.NullString, err error) {
-		err = rows(ctx, t, sqlQuery{text: query}, func(rows *sql.Rows) error { return rows.Scan(&a, &b) })
-		return a, b, err
-	}
-	records, table, err := two(standing)
-	if err != nil {
-		return is, err
-	}
-	is.Records = fmt.Sprint(records.String, " ", s.layers[0].header.Holds)
-	if table.Valid {
-		sum, _, err := two(notesSum)
-		is.Notes = sum.String
-		return is, err
-	}
-	return is, nil
-}
-
-// Notes are all notes, in the order in which they were added; a store that is on no
-// server has none.
-func (s *Store) Notes(ctx context.Context) ([]Note, error) {
-	is, err := s.Standing(ctx)
-	if err != nil || is.Notes == "" {
-		return nil, err
-	}
-	t, isSQL := s.layers[0].backend.(*sqlTables)
-	if !isSQL {
-		return nil, nil
-	}
-	var notes []Note
-	err = rows(ctx, t, sqlQuery{text: notesAll}, func(rows *sql.Rows) error {
-		var n Note
-		err := rows.Scan(&n.List, &n.ID, &n.Text)
-		notes = append(notes, n)
-		return err
-	})
-	return notes, err
-}
-
 // AddNotes adds notes to a store on a server, all of them or, with an error, none.
 // One that is there already, by same, is not added again; another under its identity
 // is ErrNoteTaken. Several may add at once.

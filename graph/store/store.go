@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"cmp"
 	"context"
+	"database/sql"
 	"errors"
 	"fmt"
 	"io"
@@ -477,4 +478,48 @@ func (s *Store) PartsWithWords(ctx context.Context, words ...string) ([]graph.Pa
 // ModelsWithWords implements graph.Reader.
 func (s *Store) ModelsWithWords(ctx context.Context, words ...string) ([]graph.ModelID, error) {
 	return withWords[graph.ModelID](ctx, s, placeWordsNode, positionCodec().name, words)
+}
+
+// Standing asks the server.
+func (s *Store) Standing(ctx context.Context) (is Standing, err error) {
+	t, isSQL := s.layers[0].backend.(*sqlTables)
+	if !isSQL {
+		return is, nil
+	}
+	two := func(query string) (a, b sql.NullString, err error) {
+		err = rows(ctx, t, sqlQuery{text: query}, func(rows *sql.Rows) error { return rows.Scan(&a, &b) })
+		return a, b, err
+	}
+	records, table, err := two(standing)
+	if err != nil {
+		return is, err
+	}
+	is.Records = fmt.Sprint(records.String, " ", s.layers[0].header.Holds)
+	if table.Valid {
+		sum, _, err := two(notesSum)
+		is.Notes = sum.String
+		return is, err
+	}
+	return is, nil
+}
+
+// Notes are all notes, in the order in which they were added; a store that is on no
+// server has none.
+func (s *Store) Notes(ctx context.Context) ([]Note, error) {
+	is, err := s.Standing(ctx)
+	if err != nil || is.Notes == "" {
+		return nil, err
+	}
+	t, isSQL := s.layers[0].backend.(*sqlTables)
+	if !isSQL {
+		return nil, nil
+	}
+	var notes []Note
+	err = rows(ctx, t, sqlQuery{text: notesAll}, func(rows *sql.Rows) error {
+		var n Note
+		err := rows.Scan(&n.List, &n.ID, &n.Text)
+		notes = append(notes, n)
+		return err
+	})
+	return notes, err
 }

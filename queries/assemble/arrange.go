@@ -1164,3 +1164,26 @@ func (w *arranging) rowsInTurn() {
 		}
 	}
 }
+
+// follows is the bolt, nut, washer, pin or clip that goes in next, since what it holds was
+// just put on: one of the assembly at hand before another; empty where there is none.
+func (w *arranging) follows(ready []graph.PositionID, at graph.AssemblyID) graph.PositionID {
+	small := lists.Kept(slices.Clone(ready), func(id graph.PositionID) bool {
+		return w.Small[id] && len(w.waits[id]) > 0
+	})
+	if len(small) == 0 {
+		return ""
+	}
+	return slices.MinFunc(small, func(a, b graph.PositionID) int {
+		return cmp.Or(lists.Order(a.Assembly() != at)-lists.Order(b.Assembly() != at), cmp.Compare(a, b))
+	})
+}
+
+// follow has places wait for what they follow.
+func (w *arranging) follow(turns map[graph.PositionID][]graph.PositionID) {
+	for _, id := range lists.KeysOf(turns) {
+		for _, before := range turns[id] {
+			w.wait(id, before)
+		}
+	}
+}

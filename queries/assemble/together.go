@@ -48,29 +48,6 @@ func Together(c Case) Arranged {
 	return Arranged{Order: order, Waits: waits, Needs: needs, Cycle: cycle}
 }
 
-// follows is the bolt, nut, washer, pin or clip that goes in next, since what it holds was
-// just put on: one of the assembly at hand before another; empty where there is none.
-func (w *arranging) follows(ready []graph.PositionID, at graph.AssemblyID) graph.PositionID {
-	small := lists.Kept(slices.Clone(ready), func(id graph.PositionID) bool {
-		return w.Small[id] && len(w.waits[id]) > 0
-	})
-	if len(small) == 0 {
-		return ""
-	}
-	return slices.MinFunc(small, func(a, b graph.PositionID) int {
-		return cmp.Or(lists.Order(a.Assembly() != at)-lists.Order(b.Assembly() != at), cmp.Compare(a, b))
-	})
-}
-
-// follow has places wait for what they follow.
-func (w *arranging) follow(turns map[graph.PositionID][]graph.PositionID) {
-	for _, id := range lists.KeysOf(turns) {
-		for _, before := range turns[id] {
-			w.wait(id, before)
-		}
-	}
-}
-
 // waitingOn counts how many of the places wait for each, over any number of others.
 // What waits in a circle counts for nothing.
 func waitingOn(places []graph.PositionID, waits map[graph.PositionID][]graph.PositionID) map[graph.PositionID]int {

@@ -2,10 +2,8 @@ package assemble
 
 import (
 	"slices"
-	"strings"
 
 	"matewell/graph"
-	"matewell/queries/lists"
 	"matewell/queries/machine"
 )
 
@@ -51,65 +49,8 @@ var lates = []turn{
 	{[]string{"indicator"}, []string{"nut"}, true},
 }
 
-// underCap has the bolts that hold a bar down in its yoke follow the cap they go through,
-// where no joint names that.
-func (m Machine) underCap(cap graph.Position, must map[graph.PositionID][]graph.PositionID) {
-	for _, j := range m.Joints {
-		out := j.A.Assembly() != cap.Assembly || j.B.Assembly() != cap.Assembly
-		in := j.A.Assembly() == cap.Assembly || j.B.Assembly() == cap.Assembly
-		for _, bolt := range j.Fasteners {
-			if out && in && bolt.Assembly() == cap.Assembly {
-				must[bolt] = append(must[bolt], cap.ID)
-			}
-		}
-	}
-}
-
-// dustSeals have a fork's dust seal go on over its oil seal, and before it onto the tube of a
-// leg that is called upside-down.
-func (m Machine) dustSeals(s *machine.Setup, must map[graph.PositionID][]graph.PositionID) {
-	turned := slices.ContainsFunc(m.Positions, func(p graph.Position) bool {
-		return p.Kind == "fork-leg" && strings.Contains(s.Seat(p.ID).Part.Name, "upside-down")
-	})
-	rule := turn{[]string{"fork-seal"}, []string{"fork-dust-seal"}, true}
-	if turned {
-		rule.first, rule.then = rule.then, rule.first
-	}
-	follow(m.Positions, []turn{rule}, must)
-}
-
 // under are the kinds that go into or under what is held, before that.
 var under = []string{"collar", "grommet"}
-
-// ownerOf is what a bolt, nut, clip, collar or rubber belongs to that no joint names: the
-// place of its assembly by whose name it is called, tank/tank of tank/tank-bolt, clutch/springs
-// of clutch/spring-bolt; empty where there is none.
-func (m Machine) ownerOf(p graph.Position) graph.PositionID {
-	isJoined := slices.ContainsFunc(m.Joints, func(j Joint) bool {
-		return slices.Contains(j.Fasteners, p.ID) || slices.Contains(j.Between, p.ID)
-	})
-	if isJoined || !machine.IsHardware(p.Kind) && !slices.Contains(under, string(p.Kind)) {
-		return ""
-	}
-	words := strings.Split(strings.TrimPrefix(string(p.ID), string(p.Assembly)+"/"), "-")
-	at := slices.IndexFunc(words, func(w string) bool {
-		return slices.Contains([]string{"bolt", "nut", "screw", "clip", "circlip", "washer", "collar", "rubber",
-			"grommet"}, w)
-	})
-	if at < 1 {
-		return ""
-	}
-	name, rest := strings.Join(words[:at], "-"), strings.Join(words[at+1:], "-")
-	for _, called := range []string{name + "-" + rest, name, name + "s"} {
-		for _, other := range m.Positions {
-			if other.ID != p.ID && other.Assembly == p.Assembly &&
-				string(other.ID) == string(p.Assembly)+"/"+strings.TrimSuffix(called, "-") {
-				return other.ID
-			}
-		}
-	}
-	return ""
-}
 
 // lamps are the kinds that hang on what they are joined to, and carry nothing but bulbs.
 var lamps = []string{"headlamp", "tail-lamp", "indicator", "plate-lamp", "reflector", "screen"}
@@ -206,25 +147,4 @@ func follow(positions []graph.Position, rules []turn, into map[graph.PositionID]
 			}
 		}
 	}
-}
-
-// mounts are what hangs the engine in the frame: plates, and the bolts, nuts and washers of
-// the joints between engine, plates and frame.
-func (m Machine) mounts(s *machine.Setup) []graph.PositionID {
-	isOf := func(id graph.PositionID) bool {
-		return id == m.Root || slices.Contains([]graph.KindID{"engine", "engine-plate"}, s.Position(id).Kind)
-	}
-	var all []graph.PositionID
-	for _, j := range m.Joints {
-		if !isOf(j.A) || !isOf(j.B) || !j.Holds {
-			continue
-		}
-		all = append(all, j.Fasteners...)
-		for _, id := range j.Ends() {
-			if s.Position(id).Kind != "engine" && id != m.Root {
-				all = append(all, id)
-			}
-		}
-	}
-	return lists.Unique(all)
 }

@@ -3,10 +3,8 @@ package bike
 import (
 	"context"
 	"fmt"
-	"slices"
 
 	"matewell/graph"
-	"matewell/queries/examine"
 	"matewell/queries/lists"
 	"matewell/queries/swap"
 )
@@ -140,53 +138,6 @@ func Bike(ctx context.Context, r graph.Reader, q BikeQuestion) (BikeAnswer, erro
 
 // SafetyOpen reports whether the machine of the card is not ready to ride.
 func (a BikeAnswer) SafetyOpen() bool { return a.Card != nil && !a.Card.Ready }
-
-// unlisted are the places with a safety class of which nobody knows what sits there.
-func (m *ownMachine) unlisted() []swap.Hindrance {
-	var why []swap.Hindrance
-	for _, p := range m.positions {
-		seat := m.setup.Seat(p.ID)
-		if p.Safety != graph.SafetyNone && seat.Empty && seat.ScrapWhy() == "" && m.builtPart(p.ID) == "" {
-			why = append(why, swap.Judged(graph.Unknown, p.ID.Local(), "no source says what belongs there, and nobody "+
-				"noted what sits there"))
-		}
-	}
-	return why
-}
-
-// notReady says what on the machine as found stands against riding: empty places with
-// a safety class, pieces there that are scrap or to be looked at first, then what does not
-// mate or can't be judged.
-func (m *ownMachine) notReady(ctx context.Context) ([]swap.Hindrance, error) {
-	var why []swap.Hindrance
-	for _, p := range m.positions {
-		switch seat := m.setup.Seat(p.ID); {
-		case p.Safety == graph.SafetyNone || !seat.Empty || m.builtPart(p.ID) == "":
-		case seat.ScrapWhy() != "":
-			why = append(why, swap.Judged(graph.DoesNotFit, "piece at "+p.ID.Local(), seat.ScrapWhy()))
-		default:
-			why = append(why, swap.NothingAt(p.ID))
-		}
-	}
-	why = append(why, doubts(m.doubtful())...)
-	judgement, _, err := m.asFound(ctx)
-	if err != nil {
-		return nil, err
-	}
-	wrong, err := m.wrongAsFound(ctx, judgement)
-	found := swap.NotReady(judgement.Outcomes, judgement.Answer.Numbers)
-	return slices.Concat(why, found, swap.NotReady(wrong, nil)), err
-}
-
-// wrongAsFound are the outcomes of the machine as it stands that do not fit, where neither
-// side is noted as another than built: what was measured on the machine says so.
-func (m *ownMachine) wrongAsFound(ctx context.Context, judged swap.Judgement) ([]examine.Outcome, error) {
-	all, err := examine.ExamineAll(ctx, m.setup)
-	return lists.Kept(all, func(o examine.Outcome) bool {
-		return o.After == graph.DoesNotFit && !slices.ContainsFunc(judged.Outcomes,
-			func(j examine.Outcome) bool { return j.What == o.What && j.ID == o.ID })
-	}), err
-}
 
 func bikeLine(b graph.Bike) BikeLine {
 	line := BikeLine{Bike: b.ID, Variant: b.Variant, Frame: b.Frame, Found: len(b.Found), Planned: len(b.Planned),

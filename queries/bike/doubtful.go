@@ -2,7 +2,6 @@ package bike
 
 import (
 	"cmp"
-	"context"
 	"slices"
 
 	"matewell/graph"
@@ -23,41 +22,9 @@ type LookFirst struct {
 	Job graph.JobID `json:"job,omitempty"`
 }
 
-// doubtful are the pieces on the machine that are to be looked at first and for which
-// nothing else is planned, by safety class, then position.
-func (m *ownMachine) doubtful() []LookFirst {
-	rows := []LookFirst{}
-	for _, f := range m.bike.Found {
-		seat := m.setup.Seat(f.Position)
-		if _, planned := m.planned(f.Position); planned || seat.Empty || seat.State.Is != graph.Doubtful {
-			continue
-		}
-		rows = append(rows, LookFirst{Position: f.Position, Name: seat.Position.Name, Safety: seat.Position.Safety,
-			Part: seat.Part.ID, State: seat.State.Why})
-	}
-	slices.SortStableFunc(rows, func(x, y LookFirst) int { return byClass(x.Safety, y.Safety, x.Position, y.Position) })
-	return rows
-}
-
 // byClass orders rows by safety class, then position.
 func byClass(a, b graph.Safety, at, other graph.PositionID) int {
 	return cmp.Or(cmp.Compare(a.Place(), b.Place()), cmp.Compare(at, other))
-}
-
-// withJobs names with each piece the job that renews what is in it.
-func (m *ownMachine) withJobs(ctx context.Context, rows []LookFirst) ([]LookFirst, error) {
-	if len(rows) == 0 {
-		return rows, nil
-	}
-	jobs, err := m.r.Jobs(ctx)
-	jobs = graph.JobsAt(jobs, m.positions)
-	for i, row := range rows {
-		at := slices.IndexFunc(jobs, func(j graph.Job) bool { return slices.Contains(j.Places, row.Position) })
-		if at >= 0 {
-			rows[i].Job = jobs[at].ID
-		}
-	}
-	return rows, err
 }
 
 // doubts say of those pieces that have a safety class why nobody rides yet.

@@ -45,21 +45,3 @@ func (l laced) notWanted(wanted, atHand func(graph.PositionID) bool) []graph.Pos
 	}
 	return l.pieces
 }
-
-// asWholes drops from what is wanted what a spoked wheel has already in another form.
-func (w *work) asWholes() {
-	wanted := map[graph.PositionID]want{}
-	for _, one := range w.wants {
-		wanted[one.position.ID] = one
-	}
-	isWanted := func(id graph.PositionID) bool { _, is := wanted[id]; return is }
-	atHand := func(id graph.PositionID) bool {
-		return slices.ContainsFunc(w.lines, func(l stockLine) bool {
-			return l.Part == wanted[id].part && l.mayGo(wanted[id].position)
-		})
-	}
-	for _, l := range lacedOf(w.positions) {
-		w.within = append(w.within, lists.Kept(l.notWanted(isWanted, atHand), isWanted)...)
-	}
-	w.wants = lists.Kept(w.wants, func(one want) bool { return !slices.Contains(w.within, one.position.ID) })
-}

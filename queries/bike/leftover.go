@@ -110,27 +110,6 @@ func BikeLeftover(ctx context.Context, r graph.Reader, q BikeLeftoverQuestion) (
 	return a, nil
 }
 
-// takeListed takes out of the boxes what the list of what to get has from there: what the
-// found and planned parts drag in.
-func (w *work) takeListed(ctx context.Context) error {
-	if len(w.free()) == 0 {
-		return nil
-	}
-	list, err := buyFor(w, w.positions).list(ctx)
-	for _, from := range list.FromBoxes {
-		short := from.Quantity
-		for i := range w.lines {
-			line := &w.lines[i]
-			if line.Part == from.Part && line.Box == from.Box && line.Kit == from.Kit && line.IsProved() {
-				n := min(short, line.Quantity-line.taken)
-				line.taken += n
-				short -= n
-			}
-		}
-	}
-	return err
-}
-
 // placesText names positions without their model: the first three, and how many
 // more.
 func placesText(at []graph.PositionID) string {

@@ -6,7 +6,6 @@ import (
 
 	"matewell/graph"
 	"matewell/queries/lists"
-	"matewell/queries/swap"
 )
 
 // AssemblyLine is how far one assembly of a machine is, counted in positions.
@@ -126,15 +125,4 @@ func supplyOf(w *work, want int) string {
 		return supplyCheck
 	}
 	return supplyReady
-}
-
-// allInBoxes reports whether all that has a part go to its place lies in the boxes.
-func (w *work) allInBoxes(gets []swap.Get) bool {
-	have := map[graph.PartID]int{}
-	for _, b := range w.free() {
-		if b.IsProved() {
-			have[b.Part] += b.Quantity
-		}
-	}
-	return !slices.ContainsFunc(gets, func(g swap.Get) bool { return g.IsOrdered() || have[g.Part] < g.Quantity })
 }

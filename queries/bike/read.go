@@ -364,3 +364,82 @@ func (m *ownMachine) wants() []want {
 	}
 	return all
 }
+
+// unlisted are the places with a safety class of which nobody knows what sits there.
+func (m *ownMachine) unlisted() []swap.Hindrance {
+	var why []swap.Hindrance
+	for _, p := range m.positions {
+		seat := m.setup.Seat(p.ID)
+		if p.Safety != graph.SafetyNone && seat.Empty && seat.ScrapWhy() == "" && m.builtPart(p.ID) == "" {
+			why = append(why, swap.Judged(graph.Unknown, p.ID.Local(), "no source says what belongs there, and nobody "+
+				"noted what sits there"))
+		}
+	}
+	return why
+}
+
+// notReady says what on the machine as found stands against riding: empty places with
+// a safety class, pieces there that are scrap or to be looked at first, then what does not
+// mate or can't be judged.
+func (m *ownMachine) notReady(ctx context.Context) ([]swap.Hindrance, error) {
+	var why []swap.Hindrance
+	for _, p := range m.positions {
+		switch seat := m.setup.Seat(p.ID); {
+		case p.Safety == graph.SafetyNone || !seat.Empty || m.builtPart(p.ID) == "":
+		case seat.ScrapWhy() != "":
+			why = append(why, swap.Judged(graph.DoesNotFit, "piece at "+p.ID.Local(), seat.ScrapWhy()))
+		default:
+			why = append(why, swap.NothingAt(p.ID))
+		}
+	}
+	why = append(why, doubts(m.doubtful())...)
+	judgement, _, err := m.asFound(ctx)
+	if err != nil {
+		return nil, err
+	}
+	wrong, err := m.wrongAsFound(ctx, judgement)
+	found := swap.NotReady(judgement.Outcomes, judgement.Answer.Numbers)
+	return slices.Concat(why, found, swap.NotReady(wrong, nil)), err
+}
+
+// wrongAsFound are the outcomes of the machine as it stands that do not fit, where neither
+// side is noted as another than built: what was measured on the machine says so.
+func (m *ownMachine) wrongAsFound(ctx context.Context, judged swap.Judgement) ([]examine.Outcome, error) {
+	all, err := examine.ExamineAll(ctx, m.setup)
+	return lists.Kept(all, func(o examine.Outcome) bool {
+		return o.After == graph.DoesNotFit && !slices.ContainsFunc(judged.Outcomes,
+			func(j examine.Outcome) bool { return j.What == o.What && j.ID == o.ID })
+	}), err
+}
+
+// doubtful are the pieces on the machine that are to be looked at first and for which
+// nothing else is planned, by safety class, then position.
+func (m *ownMachine) doubtful() []LookFirst {
+	rows := []LookFirst{}
+	for _, f := range m.bike.Found {
+		seat := m.setup.Seat(f.Position)
+		if _, planned := m.planned(f.Position); planned || seat.Empty || seat.State.Is != graph.Doubtful {
+			continue
+		}
+		rows = append(rows, LookFirst{Position: f.Position, Name: seat.Position.Name, Safety: seat.Position.Safety,
+			Part: seat.Part.ID, State: seat.State.Why})
+	}
+	slices.SortStableFunc(rows, func(x, y LookFirst) int { return byClass(x.Safety, y.Safety, x.Position, y.Position) })
+	return rows
+}
+
+// withJobs names with each piece the job that renews what is in it.
+func (m *ownMachine) withJobs(ctx context.Context, rows []LookFirst) ([]LookFirst, error) {
+	if len(rows) == 0 {
+		return rows, nil
+	}
+	jobs, err := m.r.Jobs(ctx)
+	jobs = graph.JobsAt(jobs, m.positions)
+	for i, row := range rows {
+		at := slices.IndexFunc(jobs, func(j graph.Job) bool { return slices.Contains(j.Places, row.Position) })
+		if at >= 0 {
+			rows[i].Job = jobs[at].ID
+		}
+	}
+	return rows, err
+}

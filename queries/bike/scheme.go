@@ -23,16 +23,6 @@ const (
 	SchemeFirst = "nothing says so" // the first of those that its variant was sold in
 )
 
-// colours are those of a machine where a painted part is wanted in the scope.
-func (w *work) colours(scope []graph.Position) Scheme {
-	for _, one := range w.wants {
-		if _, painted := machine.Painted(w.setup.Library().Part(one.part)); painted && inPositions(scope, one.position.ID) {
-			return w.scheme
-		}
-	}
-	return Scheme{}
-}
-
 // schemeOf says how a scheme came to be taken.
 func schemeOf(s *machine.Setup, scheme string, by []graph.PartID) Scheme {
 	known := Scheme{Name: s.Scheme, By: by}

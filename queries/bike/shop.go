@@ -2,6 +2,7 @@ package bike
 
 import (
 	"context"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -465,4 +466,32 @@ func (b *buying) legsOpened() []graph.PositionID {
 		}
 	}
 	return opened
+}
+
+// notHad says what stands against riding of what is on no list: what no source names, and
+// with one assembly asked about, what the others want.
+func (b *buying) notHad(rows []NotListed) []swap.Hindrance {
+	var all []swap.Hindrance
+	for _, row := range rows {
+		if row.Safety != graph.SafetyNone {
+			all = append(all, swap.NothingAt(row.Position))
+		}
+	}
+	for _, r := range b.question.Refused {
+		if r.Safety != graph.SafetyNone {
+			all = append(all, swap.Judged(graph.DoesNotFit, string(r.Part)+" for "+placesText(r.At), r.Why))
+		}
+	}
+	elsewhere := 0
+	for i, one := range b.wants {
+		if one.position.Safety != graph.SafetyNone && !inPositions(b.scope, one.position.ID) &&
+			supplyOf(b.work, i) != supplyReady {
+			elsewhere++
+		}
+	}
+	if elsewhere > 0 {
+		all = append(all, swap.Judged(graph.Unknown, fmt.Sprintf("%d places of other assemblies", elsewhere),
+			"something is wanted there, and is not on this list"))
+	}
+	return all
 }

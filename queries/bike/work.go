@@ -1003,6 +1003,98 @@ func (w *work) withLink(at map[graph.PositionID]bool, one want) map[graph.Positi
 	return at
 }
 
+// asWholes drops from what is wanted what a spoked wheel has already in another form.
+func (w *work) asWholes() {
+	wanted := map[graph.PositionID]want{}
+	for _, one := range w.wants {
+		wanted[one.position.ID] = one
+	}
+	isWanted := func(id graph.PositionID) bool { _, is := wanted[id]; return is }
+	atHand := func(id graph.PositionID) bool {
+		return slices.ContainsFunc(w.lines, func(l stockLine) bool {
+			return l.Part == wanted[id].part && l.mayGo(wanted[id].position)
+		})
+	}
+	for _, l := range lacedOf(w.positions) {
+		w.within = append(w.within, lists.Kept(l.notWanted(isWanted, atHand), isWanted)...)
+	}
+	w.wants = lists.Kept(w.wants, func(one want) bool { return !slices.Contains(w.within, one.position.ID) })
+}
+
+// takeListed takes out of the boxes what the list of what to get has from there: what the
+// found and planned parts drag in.
+func (w *work) takeListed(ctx context.Context) error {
+	if len(w.free()) == 0 {
+		return nil
+	}
+	list, err := buyFor(w, w.positions).list(ctx)
+	for _, from := range list.FromBoxes {
+		short := from.Quantity
+		for i := range w.lines {
+			line := &w.lines[i]
+			if line.Part == from.Part && line.Box == from.Box && line.Kit == from.Kit && line.IsProved() {
+				n := min(short, line.Quantity-line.taken)
+				line.taken += n
+				short -= n
+			}
+		}
+	}
+	return err
+}
+
+// allInBoxes reports whether all that has a part go to its place lies in the boxes.
+func (w *work) allInBoxes(gets []swap.Get) bool {
+	have := map[graph.PartID]int{}
+	for _, b := range w.free() {
+		if b.IsProved() {
+			have[b.Part] += b.Quantity
+		}
+	}
+	return !slices.ContainsFunc(gets, func(g swap.Get) bool { return g.IsOrdered() || have[g.Part] < g.Quantity })
+}
+
+// colours are those of a machine where a painted part is wanted in the scope.
+func (w *work) colours(scope []graph.Position) Scheme {
+	for _, one := range w.wants {
+		if _, painted := machine.Painted(w.setup.Library().Part(one.part)); painted && inPositions(scope, one.position.ID) {
+			return w.scheme
+		}
+	}
+	return Scheme{}
+}
+
+// notProved says what stands against riding of what lies in the boxes, or is to be got, for
+// places with a safety class: what was identified by eye only, and what is not known to mate
+// with what it meets. What nobody recorded of the book's own parts is counted in one.
+func (w *work) notProved() []swap.Hindrance {
+	var all []swap.Hindrance
+	unmeasured := map[string]bool{}
+	for i, one := range w.wants {
+		if _, refused := w.closers(i); refused != "" {
+			continue // it is left out, and said
+		}
+		for _, use := range w.gifts(i) {
+			if one.position.Safety != graph.SafetyNone && !graph.IsSure(use.Sure) {
+				all = append(all, swap.ByEye(one.position.ID, use.Part))
+			}
+		}
+		for _, line := range w.allAgainst(i) {
+			switch {
+			case !line.isOpen() || w.closing != nil && w.isPlanned(i): // what is planned was judged with all on
+			case line.asBuilt && line.Verdict == graph.Unknown:
+				unmeasured[line.What] = true
+			default:
+				all = append(all, swap.Judged(line.Verdict, line.What, line.Why))
+			}
+		}
+	}
+	if n := len(unmeasured); n > 0 {
+		all = append(all, swap.Judged(graph.Unknown, fmt.Sprintf("%d joints, lines and places of the book's own parts", n),
+			"nobody recorded what decides there; matewell bike missing "+string(w.bike.ID)+" lists each"))
+	}
+	return uniqueHindrances(all)
+}
+
 // RenewLine is a part that must be new every time.
 type RenewLine struct {
 	Part graph.PartID `json:"part"`

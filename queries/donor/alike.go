@@ -135,12 +135,6 @@ func (t table) isIdle(k int) bool {
 	return true
 }
 
-// isFree reports whether a combination holds in one way, which costs nothing.
-func (t *trial) isFree() bool { return t != nil && len(t.ways) == 1 && t.ways[0].cost == plan.Cost{} }
-
-// isDead reports whether a combination does not hold, or was not tried.
-func (t *trial) isDead() bool { return t == nil || len(t.ways) == 0 }
-
 // without is the table without slots that are idle, given as indexes.
 func (t table) without(idle []int) table {
 	less := table{sorts: sorts{without(t.of, idle), without(t.which, idle)}}

@@ -2,11 +2,14 @@ package donor
 
 import (
 	"slices"
+	"strings"
 
 	"matewell/graph"
 	"matewell/queries"
 	"matewell/queries/examine"
+	"matewell/queries/lists"
 	"matewell/queries/machine"
+	"matewell/queries/plan"
 )
 
 // demand is a connection that must hold, with the slots among its places. One that is
@@ -76,3 +79,70 @@ func addNewCircuit(p *planner, around *examine.Connections, at []graph.PositionI
 // hangsOnPrices reports whether what is made for a demand stands for a part that
 // could be bought: a line, a spacer.
 func (d *demand) hangsOnPrices() bool { return d.What == examine.OfRun || d.What == examine.OfStack }
+
+// hasLeftOut reports whether some option of its slots is left out already: it may be
+// what the demand does not hold with.
+func (d *demand) hasLeftOut(alive [][]bool) bool {
+	return slices.ContainsFunc(d.slots, func(i int) bool { return slices.Contains(alive[i], false) })
+}
+
+// isDead reports whether a demand allows nothing.
+func (d *demand) isDead() bool { return !d.holdsAnyway && len(d.ways) == 0 }
+
+// floor is the least of each level that a demand costs however it holds. Money is left
+// out: what has no price counts more the more parts are known.
+func (d *demand) floor() plan.Cost {
+	var floor plan.Cost
+	for i, way := range d.ways {
+		switch {
+		case way == nil:
+			return plan.Cost{}
+		case i == 0:
+			floor = way.cost
+		default:
+			floor = leastOfEach(floor, way.cost)
+		}
+	}
+	floor.Money = 0
+	return floor
+}
+
+// asked is the demand as the solver is asked, by a name.
+func (d *demand) asked(name string) plan.Demand {
+	one := plan.Demand{Name: name, Slots: d.slots, Allowed: make([]plan.Combination, 0, len(d.ways))}
+	for i, way := range d.ways {
+		one.Allowed = append(one.Allowed, plan.Combination{Options: d.options[i], Name: way.name, Cost: way.cost})
+	}
+	return one
+}
+
+// remedies are the places at which another part might put right, or make cheaper, some
+// combination that was tried.
+func (d *demand) remedies() []graph.PositionID {
+	var places []graph.PositionID
+	for _, t := range d.tried {
+		places = append(places, t.upset...)
+	}
+	return lists.Unique(places)
+}
+
+// isOfPlaces reports whether a demand is one of what meets on the machine, not of how
+// much there is of something.
+func (d *demand) isOfPlaces() bool { return d.lot == nil && len(d.Places) > 0 }
+
+// looks is what a demand reads at a place, as one text.
+func (d *demand) looks(id graph.PositionID) string {
+	text, have := d.looksAt[id]
+	if have {
+		return text
+	}
+	text = "everything"
+	if names, some := d.reads[id]; some {
+		text = strings.Join(names, " ")
+	}
+	if d.looksAt == nil {
+		d.looksAt = map[graph.PositionID]string{}
+	}
+	d.looksAt[id] = text
+	return text
+}

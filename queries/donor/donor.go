@@ -369,6 +369,19 @@ func (a DonorAnswer) Safe() bool {
 		func(r DonorRefused) bool { return r.Safety != graph.SafetyNone })
 }
 
+// boundBy says how much less a plan may cost that is not proved to be a smallest one, where
+// none costs less than that.
+func (a *DonorAnswer) boundBy(least plan.Cost, prefer plan.Prefer) {
+	cost := a.Plans[0].searched
+	if !least.Less(cost, prefer) {
+		a.Outcome, a.Gap = plan.ProvedSmallest, ""
+		return
+	}
+	if a.Outcome != plan.ProvedSmallest {
+		a.Gap = gapWords(cost, least, prefer)
+	}
+}
+
 // judged is the verdict of the whole plan, by the swap engine and by what is to be
 // inspected.
 func (d *DonorPlan) judged() {
@@ -391,4 +404,22 @@ func (d DonorPlan) Ready() bool {
 		return d.Swap.Then.Ready
 	}
 	return d.Swap.Ready
+}
+
+func (d *DonorPlan) refuse(at graph.PositionID, why, instead string) {
+	for _, list := range []*[]DonorPart{&d.Take, &d.Get} {
+		for i, part := range *list {
+			if at == "" || part.Position != at {
+				continue
+			}
+			d.Refused = append(d.Refused, DonorRefused{part, why, instead})
+			for k, g := range d.Make {
+				if g.Text == instead {
+					d.Make[k].Position = at
+				}
+			}
+			*list = slices.Delete(slices.Clone(*list), i, i+1)
+			break
+		}
+	}
 }

@@ -169,12 +169,6 @@ func tryAll(p *planner, d *demand, alive [][]bool, reached map[graph.PositionID]
 	return keepHeld(p, d, alive, func(choice []int, _ plan.Cost) *trial { return t.at(choice) })
 }
 
-// hasLeftOut reports whether some option of its slots is left out already: it may be
-// what the demand does not hold with.
-func (d *demand) hasLeftOut(alive [][]bool) bool {
-	return slices.ContainsFunc(d.slots, func(i int) bool { return slices.Contains(alive[i], false) })
-}
-
 // keepHeld keeps those combinations of a demand that hold, and says which options are
 // in one of them.
 func keepHeld(p *planner, d *demand, alive [][]bool, trialOf func(choice []int, cost plan.Cost) *trial) [][]bool {
@@ -203,9 +197,6 @@ func keepHeld(p *planner, d *demand, alive [][]bool, trialOf func(choice []int, 
 	})
 	return supported
 }
-
-// isDead reports whether a demand allows nothing.
-func (d *demand) isDead() bool { return !d.holdsAnyway && len(d.ways) == 0 }
 
 // choices keeps copies of choices, many in one piece of memory.
 type choices struct{ room []int }
@@ -401,6 +392,12 @@ type trial struct {
 	upset    []graph.PositionID
 	complete bool // ways through other parts, and upset, are in
 }
+
+// isFree reports whether a combination holds in one way, which costs nothing.
+func (t *trial) isFree() bool { return t != nil && len(t.ways) == 1 && t.ways[0].cost == plan.Cost{} }
+
+// isDead reports whether a combination does not hold, or was not tried.
+func (t *trial) isDead() bool { return t == nil || len(t.ways) == 0 }
 
 // isCheap reports whether one of the ways costs no more than any other part
 // would.

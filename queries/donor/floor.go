@@ -56,24 +56,6 @@ func floorOf(s *donorSlot, alive []bool) plan.Cost {
 	return floor
 }
 
-// floor is the least of each level that a demand costs however it holds. Money is left
-// out: what has no price counts more the more parts are known.
-func (d *demand) floor() plan.Cost {
-	var floor plan.Cost
-	for i, way := range d.ways {
-		switch {
-		case way == nil:
-			return plan.Cost{}
-		case i == 0:
-			floor = way.cost
-		default:
-			floor = leastOfEach(floor, way.cost)
-		}
-	}
-	floor.Money = 0
-	return floor
-}
-
 // leastOfEach is the lesser of two costs, level by level.
 func leastOfEach(a, b plan.Cost) plan.Cost {
 	return plan.Cost{Unknowns: min(a.Unknowns, b.Unknowns), Effort: min(a.Effort, b.Effort), Parts: min(a.Parts, b.Parts),

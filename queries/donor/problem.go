@@ -345,15 +345,6 @@ func assembled(p *planner) (plan.Problem, []*demand) {
 	return problem, demands
 }
 
-// asked is the demand as the solver is asked, by a name.
-func (d *demand) asked(name string) plan.Demand {
-	one := plan.Demand{Name: name, Slots: d.slots, Allowed: make([]plan.Combination, 0, len(d.ways))}
-	for i, way := range d.ways {
-		one.Allowed = append(one.Allowed, plan.Combination{Options: d.options[i], Name: way.name, Cost: way.cost})
-	}
-	return one
-}
-
 func optionName(o donorOption) string {
 	switch {
 	case o.part != "":

@@ -31,24 +31,6 @@ func refuse(p *planner, d *DonorPlan, ways []donorWay) {
 	}
 }
 
-func (d *DonorPlan) refuse(at graph.PositionID, why, instead string) {
-	for _, list := range []*[]DonorPart{&d.Take, &d.Get} {
-		for i, part := range *list {
-			if at == "" || part.Position != at {
-				continue
-			}
-			d.Refused = append(d.Refused, DonorRefused{part, why, instead})
-			for k, g := range d.Make {
-				if g.Text == instead {
-					d.Make[k].Position = at
-				}
-			}
-			*list = slices.Delete(slices.Clone(*list), i, i+1)
-			break
-		}
-	}
-}
-
 // displaced is a place whose part would give way to what a way makes or orders.
 type displaced struct {
 	at      graph.PositionID

@@ -183,16 +183,6 @@ func freshSlots(p *planner, stuck []*demand, places func(d *demand) []graph.Posi
 	})
 }
 
-// remedies are the places at which another part might put right, or make cheaper, some
-// combination that was tried.
-func (d *demand) remedies() []graph.PositionID {
-	var places []graph.PositionID
-	for _, t := range d.tried {
-		places = append(places, t.upset...)
-	}
-	return lists.Unique(places)
-}
-
 // growRough gives slots that are new what the donor has, or, where it has nothing else,
 // what is listed. It reports whether some may change.
 func growRough(p *planner, fresh []*donorSlot) (bool, error) {
@@ -333,10 +323,6 @@ func stuckIn(p *planner) ([]*demand, error) {
 	}
 	return stuck, p.ctx.Err()
 }
-
-// isOfPlaces reports whether a demand is one of what meets on the machine, not of how
-// much there is of something.
-func (d *demand) isOfPlaces() bool { return d.lot == nil && len(d.Places) > 0 }
 
 // canWiden reports whether a demand has a place of which nothing was looked at yet.
 func canWiden(p *planner, d *demand) bool {

@@ -93,23 +93,6 @@ func sign(p *planner, d *demand, id graph.PositionID, part graph.PartID) int {
 	return n
 }
 
-// looks is what a demand reads at a place, as one text.
-func (d *demand) looks(id graph.PositionID) string {
-	text, have := d.looksAt[id]
-	if have {
-		return text
-	}
-	text = "everything"
-	if names, some := d.reads[id]; some {
-		text = strings.Join(names, " ")
-	}
-	if d.looksAt == nil {
-		d.looksAt = map[graph.PositionID]string{}
-	}
-	d.looksAt[id] = text
-	return text
-}
-
 func signText(p *planner, id graph.PartID, names []string, some bool) string {
 	if id == "" {
 		return "nothing"

@@ -62,19 +62,6 @@ func donorKept(ctx context.Context, r graph.Reader, q DonorQuestion) (DonorAnswe
 
 func isProved(outcome string) bool { return outcome == plan.ProvedSmallest || outcome == plan.NoPlan }
 
-// boundBy says how much less a plan may cost that is not proved to be a smallest one, where
-// none costs less than that.
-func (a *DonorAnswer) boundBy(least plan.Cost, prefer plan.Prefer) {
-	cost := a.Plans[0].searched
-	if !least.Less(cost, prefer) {
-		a.Outcome, a.Gap = plan.ProvedSmallest, ""
-		return
-	}
-	if a.Outcome != plan.ProvedSmallest {
-		a.Gap = gapWords(cost, least, prefer)
-	}
-}
-
 // isNeeded reports whether the donor can't be ridden without what it has at the
 // place of that name: it has a safety class, or something with one is held by it, as by
 // a bolt. That the swap engine says; of a joint the first end sits on the second, so that a

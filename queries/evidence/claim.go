@@ -183,12 +183,6 @@ func isByHand(f graph.Finding) bool {
 		slices.Contains([]graph.Method{graph.MethodMeasured, graph.MethodPhoto, graph.MethodFitted}, f.Method)
 }
 
-// IsFirstHand reports whether a finding was made by the finder's own hands, and is no
-// seller's text.
-func (e *Evidence) IsFirstHand(f graph.Finding) bool {
-	return isByHand(f) && e.FindingVoice(f).Rank > RankSeller
-}
-
 // isFoundByHand reports whether the side rests on nothing but what people found, one of
 // them at least by hand.
 func (s side) isFoundByHand() bool {

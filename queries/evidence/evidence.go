@@ -430,3 +430,9 @@ func (e *Evidence) useLines(fitments []graph.Fitment, siblings queries.Universe)
 	}
 	return lines
 }
+
+// IsFirstHand reports whether a finding was made by the finder's own hands, and is no
+// seller's text.
+func (e *Evidence) IsFirstHand(f graph.Finding) bool {
+	return isByHand(f) && e.FindingVoice(f).Rank > RankSeller
+}

@@ -3,6 +3,7 @@ package examine
 import (
 	"cmp"
 	"context"
+	"iter"
 	"slices"
 
 	"matewell/graph"
@@ -477,11 +478,6 @@ func (c *Connections) list(s *machine.Setup, at []graph.PositionID, only graph.P
 	return all
 }
 
-// asksFor reports whether what is asked for takes part where some places do.
-func (x *Examiner) asksFor(places []graph.PositionID) bool {
-	return x.only == "" || slices.Contains(places, x.only)
-}
-
 // Met are the places that features of what sits at a position meet: the other ends
 // of its joints, and for a line what moves its ends. Sorted.
 func (c *Connections) Met(at graph.PositionID, features []string) []graph.PositionID {
@@ -578,4 +574,145 @@ func (c *Connections) PlugsIn(s *machine.Setup, line graph.PositionID, part grap
 		}
 	}
 	return false
+}
+
+// findHeld reads what hangs on the places of joints to be judged that have no class and
+// meet something that has one: from each as far as it takes to come to the frame or
+// engine.
+func (a *Connections) findHeld(ctx context.Context, s *machine.Setup) error {
+	classless := a.classless(s)
+	if len(classless) == 0 {
+		return nil
+	}
+	w := newHolding(s)
+	around, err := w.reach(ctx, classless)
+	if err != nil || !slices.ContainsFunc(around, func(j graph.Joint) bool { return meetsClass(s, j) }) {
+		return err
+	}
+	a.held = held{on: map[graph.PositionID][]graph.PositionID{}, far: map[graph.PositionID]int{}}
+	for _, id := range classless {
+		if a.held.on[id], err = w.on(ctx, id); err != nil {
+			return err
+		}
+	}
+	for _, id := range endsOfAll(around) {
+		far, known, err := w.far(ctx, id)
+		if err != nil {
+			return err
+		}
+		if known {
+			a.held.far[id] = far
+		}
+	}
+	return nil
+}
+
+// classless are the ends without a class of joints to be judged that are neither what
+// the whole machine hangs on nor bolts.
+func (a *Connections) classless(s *machine.Setup) []graph.PositionID {
+	var ids []graph.PositionID
+	for _, j := range a.Joints {
+		for _, id := range []graph.PositionID{j.A.Position, j.B.Position} {
+			if isLight(s.SafetyAt(id)) && !isRoot(s, id) && !s.IsHardwareAt(id) {
+				ids = append(ids, id)
+			}
+		}
+	}
+	return lists.Unique(ids)
+}
+
+// byPlace sorts the joints known by place, once they are all read.
+func (c *Connections) byPlace() *placed {
+	if c.placed == nil {
+		p := &placed{ends: map[graph.PositionID][]int{}, bolts: map[graph.PositionID][]int{}}
+		note := func(at map[graph.PositionID][]int, id graph.PositionID, i int) {
+			if had := at[id]; len(had) == 0 || had[len(had)-1] != i {
+				at[id] = append(had, i)
+			}
+		}
+		for i := range c.Known {
+			j := &c.Known[i]
+			note(p.ends, j.A.Position, i)
+			note(p.ends, j.B.Position, i)
+			for _, id := range j.Fasteners {
+				note(p.bolts, id, i)
+			}
+		}
+		c.placed = p
+	}
+	return c.placed
+}
+
+// JointsAt are the joints known that have an end at one of some places, in their order.
+func (c *Connections) JointsAt(ids ...graph.PositionID) iter.Seq[*graph.Joint] {
+	return c.jointsIn(c.byPlace().ends, ids)
+}
+
+// jointsHeldBy are those that are held by what sits at one of some places, in their order.
+func (c *Connections) jointsHeldBy(ids ...graph.PositionID) iter.Seq[*graph.Joint] {
+	return c.jointsIn(c.byPlace().bolts, ids)
+}
+
+func (c *Connections) jointsIn(at map[graph.PositionID][]int, ids []graph.PositionID) iter.Seq[*graph.Joint] {
+	var found []int
+	for i, id := range ids {
+		if i == 0 {
+			found = at[id]
+		} else if more := at[id]; len(more) > 0 {
+			found = slices.Concat(found, more)
+		}
+	}
+	if len(ids) > 1 && !slices.IsSorted(found) {
+		slices.Sort(found)
+	}
+	return func(yield func(*graph.Joint) bool) {
+		for n, i := range found {
+			if (n == 0 || found[n-1] != i) && !yield(&c.Known[i]) {
+				return
+			}
+		}
+	}
+}
+
+// joins reports whether a place is joined to one of others.
+func (c *Connections) joins(at graph.PositionID, others []graph.PositionID) bool {
+	for j := range c.JointsAt(at) {
+		if slices.Contains(others, j.A.Position) || slices.Contains(others, j.B.Position) {
+			return true
+		}
+	}
+	return false
+}
+
+// meets is the first joint of a place, either way round, whose ends are what is looked
+// for: own is the one at that place.
+func (c *Connections) meets(at graph.PositionID, is func(own, other graph.FeatureRef) bool) (
+	own, other graph.FeatureRef, ok bool) {
+	for j := range c.JointsAt(at) {
+		if own, other, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
+			return own.Position == at && is(own, other)
+		}); ok {
+			return own, other, true
+		}
+	}
+	return graph.FeatureRef{}, graph.FeatureRef{}, false
+}
+
+// withKind are the indices of the joints known that have a side of a kind as built, and
+// of all at whose ends another part sits on one state of the machine; sorted. Before the
+// kinds are noted it is all of them.
+func (c *Connections) withKind(s *machine.Setup, kind string) []int {
+	if len(c.kinds) != len(c.Known) {
+		all := make([]int, len(c.Known))
+		for i := range all {
+			all[i] = i
+		}
+		return all
+	}
+	found := slices.Clone(c.ofKind[kind])
+	for id := range s.Altered() {
+		found = append(found, c.byPlace().ends[id]...)
+	}
+	slices.Sort(found)
+	return slices.Compact(found)
 }

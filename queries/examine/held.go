@@ -19,37 +19,6 @@ type held struct {
 	far map[graph.PositionID]int
 }
 
-// findHeld reads what hangs on the places of joints to be judged that have no class and
-// meet something that has one: from each as far as it takes to come to the frame or
-// engine.
-func (a *Connections) findHeld(ctx context.Context, s *machine.Setup) error {
-	classless := a.classless(s)
-	if len(classless) == 0 {
-		return nil
-	}
-	w := newHolding(s)
-	around, err := w.reach(ctx, classless)
-	if err != nil || !slices.ContainsFunc(around, func(j graph.Joint) bool { return meetsClass(s, j) }) {
-		return err
-	}
-	a.held = held{on: map[graph.PositionID][]graph.PositionID{}, far: map[graph.PositionID]int{}}
-	for _, id := range classless {
-		if a.held.on[id], err = w.on(ctx, id); err != nil {
-			return err
-		}
-	}
-	for _, id := range endsOfAll(around) {
-		far, known, err := w.far(ctx, id)
-		if err != nil {
-			return err
-		}
-		if known {
-			a.held.far[id] = far
-		}
-	}
-	return nil
-}
-
 func endsOfAll(joints []graph.Joint) []graph.PositionID {
 	var ids []graph.PositionID
 	for _, j := range joints {
@@ -70,20 +39,6 @@ func meetsClass(s *machine.Setup, j graph.Joint) bool {
 // it has none, or holds the rider, and perhaps a brake pedal besides.
 func isLight(class graph.Safety) bool {
 	return class == graph.SafetyNone || class == graph.SafetyFooting
-}
-
-// classless are the ends without a class of joints to be judged that are neither what
-// the whole machine hangs on nor bolts.
-func (a *Connections) classless(s *machine.Setup) []graph.PositionID {
-	var ids []graph.PositionID
-	for _, j := range a.Joints {
-		for _, id := range []graph.PositionID{j.A.Position, j.B.Position} {
-			if isLight(s.SafetyAt(id)) && !isRoot(s, id) && !s.IsHardwareAt(id) {
-				ids = append(ids, id)
-			}
-		}
-	}
-	return lists.Unique(ids)
 }
 
 // rootKinds are what all else hangs on.
@@ -226,42 +181,4 @@ func (w holding) far(ctx context.Context, id graph.PositionID) (int, bool, error
 
 func isLine(s *machine.Setup, id graph.PositionID) bool {
 	return slices.ContainsFunc(machine.LineKinds(), func(kind string) bool { return s.HasAt(id, kind) })
-}
-
-// withHeld are ends with those of what hangs on them, where they have no class.
-func (x *Examiner) withHeld(ends []End) []End {
-	all := slices.Clone(ends)
-	for _, e := range ends {
-		for _, id := range x.held.on[e.Position] {
-			all = append(all, x.end(graph.FeatureRef{Position: id}))
-		}
-	}
-	return all
-}
-
-// borne are the ends of what hangs on a joint: of the side that the other one holds,
-// with all that hangs on it.
-func (x *Examiner) borne(j graph.Joint) []End {
-	var all []End
-	a, b := j.A.Position, j.B.Position
-	for _, ends := range [][2]graph.PositionID{{a, b}, {b, a}} {
-		own, other := ends[0], ends[1]
-		onOwn, known := x.held.on[own]
-		switch {
-		case !known:
-		case slices.Contains(onOwn, other):
-			all = append(all, x.withHeld(x.Ends(graph.FeatureRef{Position: other}))...)
-		case x.isNearer(other, own):
-			all = append(all, x.withHeld(x.Ends(graph.FeatureRef{Position: own}))...)
-		}
-	}
-	return all
-}
-
-// isNearer reports whether one place is nearer to the frame than another, as what holds
-// it is.
-func (x *Examiner) isNearer(id, than graph.PositionID) bool {
-	far, known := x.held.far[id]
-	of, ofKnown := x.held.far[than]
-	return !ofKnown || known && far < of
 }

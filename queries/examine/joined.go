@@ -2,7 +2,6 @@ package examine
 
 import (
 	"iter"
-	"slices"
 
 	"matewell/graph"
 	"matewell/queries/machine"
@@ -12,83 +11,6 @@ import (
 type placed struct {
 	ends  map[graph.PositionID][]int // that have an end there
 	bolts map[graph.PositionID][]int // that are held by what sits there
-}
-
-// byPlace sorts the joints known by place, once they are all read.
-func (c *Connections) byPlace() *placed {
-	if c.placed == nil {
-		p := &placed{ends: map[graph.PositionID][]int{}, bolts: map[graph.PositionID][]int{}}
-		note := func(at map[graph.PositionID][]int, id graph.PositionID, i int) {
-			if had := at[id]; len(had) == 0 || had[len(had)-1] != i {
-				at[id] = append(had, i)
-			}
-		}
-		for i := range c.Known {
-			j := &c.Known[i]
-			note(p.ends, j.A.Position, i)
-			note(p.ends, j.B.Position, i)
-			for _, id := range j.Fasteners {
-				note(p.bolts, id, i)
-			}
-		}
-		c.placed = p
-	}
-	return c.placed
-}
-
-// JointsAt are the joints known that have an end at one of some places, in their order.
-func (c *Connections) JointsAt(ids ...graph.PositionID) iter.Seq[*graph.Joint] {
-	return c.jointsIn(c.byPlace().ends, ids)
-}
-
-// jointsHeldBy are those that are held by what sits at one of some places, in their order.
-func (c *Connections) jointsHeldBy(ids ...graph.PositionID) iter.Seq[*graph.Joint] {
-	return c.jointsIn(c.byPlace().bolts, ids)
-}
-
-func (c *Connections) jointsIn(at map[graph.PositionID][]int, ids []graph.PositionID) iter.Seq[*graph.Joint] {
-	var found []int
-	for i, id := range ids {
-		if i == 0 {
-			found = at[id]
-		} else if more := at[id]; len(more) > 0 {
-			found = slices.Concat(found, more)
-		}
-	}
-	if len(ids) > 1 && !slices.IsSorted(found) {
-		slices.Sort(found)
-	}
-	return func(yield func(*graph.Joint) bool) {
-		for n, i := range found {
-			if (n == 0 || found[n-1] != i) && !yield(&c.Known[i]) {
-				return
-			}
-		}
-	}
-}
-
-// joins reports whether a place is joined to one of others.
-func (c *Connections) joins(at graph.PositionID, others []graph.PositionID) bool {
-	for j := range c.JointsAt(at) {
-		if slices.Contains(others, j.A.Position) || slices.Contains(others, j.B.Position) {
-			return true
-		}
-	}
-	return false
-}
-
-// meets is the first joint of a place, either way round, whose ends are what is looked
-// for: own is the one at that place.
-func (c *Connections) meets(at graph.PositionID, is func(own, other graph.FeatureRef) bool) (
-	own, other graph.FeatureRef, ok bool) {
-	for j := range c.JointsAt(at) {
-		if own, other, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
-			return own.Position == at && is(own, other)
-		}); ok {
-			return own, other, true
-		}
-	}
-	return graph.FeatureRef{}, graph.FeatureRef{}, false
 }
 
 // noteKinds notes the kinds of both sides of each joint as built, which no change
@@ -104,25 +26,6 @@ func noteKinds(c *Connections, s *machine.Setup) {
 			}
 		}
 	}
-}
-
-// withKind are the indices of the joints known that have a side of a kind as built, and
-// of all at whose ends another part sits on one state of the machine; sorted. Before the
-// kinds are noted it is all of them.
-func (c *Connections) withKind(s *machine.Setup, kind string) []int {
-	if len(c.kinds) != len(c.Known) {
-		all := make([]int, len(c.Known))
-		for i := range all {
-			all[i] = i
-		}
-		return all
-	}
-	found := slices.Clone(c.ofKind[kind])
-	for id := range s.Altered() {
-		found = append(found, c.byPlace().ends[id]...)
-	}
-	slices.Sort(found)
-	return slices.Compact(found)
 }
 
 // builtKindsAt are the kinds of both sides of the joint known at an index, as built.

@@ -585,6 +585,107 @@ func (g *ground) insideOf(ctx context.Context, q FitsQuestion) (func(graph.Posit
 	return func(id graph.PositionID) bool { return id.Model() == model }, nil
 }
 
+// judge is what claims about one part at one position of one variant come to.
+func (g *ground) judge(claims []evidence.Claim, v *graph.Variant, safety graph.Safety) *judged {
+	at, covered := place{claims[0].Part, claims[0].Position}, g.covered(claims, v)
+	for _, known := range g.judged[at] {
+		if slices.Equal(known.covered, covered) && slices.EqualFunc(known.claims, claims, sameButVariant) {
+			return known
+		}
+	}
+	j := &judged{claims, covered, g.Evidence.Judge(claims, v, safety)}
+	// What is added to a list of it must not come into those of others.
+	j.Against, j.Schemes, j.Steps, j.Others = slices.Clip(j.Against), slices.Clip(j.Schemes), slices.Clip(j.Steps),
+		slices.Clip(j.Others)
+	g.judged[at] = append(g.judged[at], j)
+	return j
+}
+
+// covered tells of each cited source that is limited to some machines whether the
+// variant is one of them: nothing else of a variant counts when voices are ranked.
+func (g *ground) covered(claims []evidence.Claim, v *graph.Variant) []bool {
+	var covered []bool
+	for _, c := range claims {
+		for _, l := range c.Links {
+			for _, cite := range l.Cites {
+				if s, ok := g.Evidence.Sources[cite.Source]; ok && !s.Scope.IsZero() {
+					covered = append(covered, s.Scope.Covers(*v))
+				}
+			}
+		}
+	}
+	return covered
+}
+
+// aroundPlaces reads what is listed at places, the ways from there to parts and to the
+// kits that hold them, and what was found about them there.
+func (g *ground) aroundPlaces(ctx context.Context, at []graph.PositionID, parts []graph.PartID) (err error) {
+	if g.Fitments, err = g.r.FitmentsAt(ctx, at...); err != nil {
+		return err
+	}
+	kits, err := g.r.KitsWith(ctx, parts...)
+	if err != nil {
+		return err
+	}
+	read, err := g.r.Parts(ctx, lists.Unique(kits)...)
+	if err != nil {
+		return err
+	}
+	for _, k := range read {
+		g.kits[k.ID] = k
+	}
+	listed := lists.Unique(lists.Mapped(g.Fitments, func(f graph.Fitment) graph.PartID { return f.Part }))
+	edges, err := evidence.EdgesAround(ctx, g.r, listed)
+	if err != nil {
+		return err
+	}
+	w := evidence.NewWalker(edges)
+	for _, part := range listed {
+		for _, c := range w.FromListed(part) {
+			if _, isKit := g.kits[c.Target]; isKit || g.targets[c.Target] {
+				g.Chains = append(g.Chains, c)
+			}
+		}
+	}
+	if err := g.retiredByKits(ctx, listed); err != nil {
+		return err
+	}
+	there := map[graph.PositionID]bool{}
+	for _, id := range at {
+		there[id] = true
+	}
+	found, err := g.r.FindingsOf(ctx, parts...)
+	g.Findings = lists.Kept(found, func(f graph.Finding) bool { return there[f.Position] })
+	return err
+}
+
+// retiredByKits reads the kits that hold listed parts, and which of the parts asked about
+// gave way to them.
+func (g *ground) retiredByKits(ctx context.Context, listed []graph.PartID) error {
+	holding, err := g.r.KitsWith(ctx, listed...)
+	if err != nil || len(holding) == 0 {
+		return err
+	}
+	edges, err := evidence.EdgesAround(ctx, g.r, holding)
+	if err != nil {
+		return err
+	}
+	isListed := func(id graph.PartID) bool { return slices.Contains(listed, id) }
+	older := g.olderThanKits(evidence.NewWalker(edges), lists.Kept(slices.Clone(holding),
+		func(id graph.PartID) bool { return !isListed(id) }))
+	if len(older) == 0 {
+		return nil
+	}
+	read, err := g.r.Parts(ctx, append(older, holding...)...)
+	for _, p := range read {
+		if p.IsKit() {
+			g.kits[p.ID] = p
+		}
+		g.kinds[p.ID] = p.Kind
+	}
+	return err
+}
+
 // PositionsAsked reads the positions of a question that some of its variants
 // have.
 func PositionsAsked(ctx context.Context, r graph.Reader, m queries.Machines, position,

@@ -2,7 +2,6 @@ package fits
 
 import (
 	"context"
-	"slices"
 
 	"matewell/graph"
 	"matewell/queries"
@@ -45,75 +44,6 @@ func SayingsOf(ctx context.Context, r graph.Reader, e *evidence.Evidence, on []g
 		s.claims[key] = append(s.claims[key], c)
 	}
 	return s, nil
-}
-
-// aroundPlaces reads what is listed at places, the ways from there to parts and to the
-// kits that hold them, and what was found about them there.
-func (g *ground) aroundPlaces(ctx context.Context, at []graph.PositionID, parts []graph.PartID) (err error) {
-	if g.Fitments, err = g.r.FitmentsAt(ctx, at...); err != nil {
-		return err
-	}
-	kits, err := g.r.KitsWith(ctx, parts...)
-	if err != nil {
-		return err
-	}
-	read, err := g.r.Parts(ctx, lists.Unique(kits)...)
-	if err != nil {
-		return err
-	}
-	for _, k := range read {
-		g.kits[k.ID] = k
-	}
-	listed := lists.Unique(lists.Mapped(g.Fitments, func(f graph.Fitment) graph.PartID { return f.Part }))
-	edges, err := evidence.EdgesAround(ctx, g.r, listed)
-	if err != nil {
-		return err
-	}
-	w := evidence.NewWalker(edges)
-	for _, part := range listed {
-		for _, c := range w.FromListed(part) {
-			if _, isKit := g.kits[c.Target]; isKit || g.targets[c.Target] {
-				g.Chains = append(g.Chains, c)
-			}
-		}
-	}
-	if err := g.retiredByKits(ctx, listed); err != nil {
-		return err
-	}
-	there := map[graph.PositionID]bool{}
-	for _, id := range at {
-		there[id] = true
-	}
-	found, err := g.r.FindingsOf(ctx, parts...)
-	g.Findings = lists.Kept(found, func(f graph.Finding) bool { return there[f.Position] })
-	return err
-}
-
-// retiredByKits reads the kits that hold listed parts, and which of the parts asked about
-// gave way to them.
-func (g *ground) retiredByKits(ctx context.Context, listed []graph.PartID) error {
-	holding, err := g.r.KitsWith(ctx, listed...)
-	if err != nil || len(holding) == 0 {
-		return err
-	}
-	edges, err := evidence.EdgesAround(ctx, g.r, holding)
-	if err != nil {
-		return err
-	}
-	isListed := func(id graph.PartID) bool { return slices.Contains(listed, id) }
-	older := g.olderThanKits(evidence.NewWalker(edges), lists.Kept(slices.Clone(holding),
-		func(id graph.PartID) bool { return !isListed(id) }))
-	if len(older) == 0 {
-		return nil
-	}
-	read, err := g.r.Parts(ctx, append(older, holding...)...)
-	for _, p := range read {
-		if p.IsKit() {
-			g.kits[p.ID] = p
-		}
-		g.kinds[p.ID] = p.Kind
-	}
-	return err
 }
 
 // Claims are the reasons to say something of a part at a place of a machine; not to be

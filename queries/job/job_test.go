@@ -351,7 +351,8 @@ func TestJointsInOrder(t *testing.T) {
 		})
 	}
 	for _, tt := range [][2]string{{"axle-in-right-leg", "axle-in-left-leg"},
-		{"axle-in-right-leg", "pinch-bolt-right-thread"}, {"leg-left-in-lower-yoke", "axle-in-right-leg"}, {"leg-right-in-upper-yoke", "axle-in-right-leg"}} {
+		{"axle-in-right-leg", "pinch-bolt-right-thread"}, {"leg-left-in-lower-yoke", "axle-in-right-leg"},
+		{"leg-right-in-upper-yoke", "axle-in-right-leg"}} {
 		if first, then := at(tt[0]), at(tt[1]); first < 0 || then < first {
 			t.Errorf("%s is %d, %s %d: want the first before", tt[0], first, tt[1], then)
 		}

@@ -403,6 +403,19 @@ func (c *check) why(v graph.Verdict) string {
 	return strings.Join(texts, "; ")
 }
 
+// refuse takes back what a check offers to make, and says why with what asked for it.
+func (c *check) refuse(v graph.Verdict, why string) {
+	var reasons []string
+	for _, s := range c.said {
+		if s.verdict == graph.FitsWithChanges || s.verdict == v {
+			reasons = append(reasons, s.text)
+		}
+	}
+	c.said = slices.DeleteFunc(c.said, func(s saying) bool { return s.verdict == v })
+	c.Orders, c.Do, c.Effort = nil, nil, graph.EffortNone
+	c.say(v, "%s", strings.Join(append(reasons, why), "; "))
+}
+
 func missingWords(asks []Ask) string {
 	words := make([]string, len(asks))
 	for i, a := range asks {

@@ -1,7 +1,5 @@
 package mating
 
-import "matewell/graph"
-
 // closing is how a part with a thread closes a hole instead of holding parts
 // together. What it is follows from the kind of part, whatever its thread is said
 // to do: no bolt can be ordered in its place.
@@ -50,25 +48,6 @@ func (k closing) judge(e engaged, c *check, t threading, hole string) {
 	default:
 		e.turned(c, in)
 	}
-}
-
-// bottoms reports whether the thread meets the bottom of its hole before the part
-// clamps or closes, and says so.
-func (e engaged) bottoms(c *check, t threading, hole string) bool {
-	if hole != "blind" || closingOf(t.bolt) == closesTip { // its seat is the bottom
-		return false
-	}
-	switch over := e.reach.minus(e.depth); over.against(-noLimit, 0) {
-	case above:
-		c.Gap = mm(over.nominal)
-		c.bolt(BoltTooLong, "too long by %s: it meets the bottom of the hole before it is tight", c.Gap)
-	case astride:
-		c.settle(askFor(t.bolt, "length"), askFor(t.into, tappedBy(t.into).depth))
-		c.unknown("at the limits of its tolerances it may meet the bottom of the hole before it is tight")
-	default:
-		return false
-	}
-	return true
 }
 
 // asBuilt holds it against the part that was built in.
@@ -127,15 +106,4 @@ func (k closing) inHead(e engaged, c *check, t threading) {
 		c.settle(askFor(t.bolt, "length"), askFor(t.into, tappedBy(t.into).depth))
 		c.unknown("at the limits of its tolerances it may not fill the thread of the head")
 	}
-}
-
-// turned judges what holds by its turns alone.
-func (e engaged) turned(c *check, in float64) {
-	if turns := in / e.pitch; turns < ringTurns-eps {
-		c.settle(Ask{Dim: "engagement", What: "turns the maker wants there", Where: "the maker's manual",
-			Gauge: graph.ByEye, Accuracy: "book"})
-		c.unknown("only %.1f turns of %s engaged: the maker's manual decides", turns, e.thread)
-		return
-	}
-	c.fits("%s of %s engaged, %.0f turns: it closes a hole, and holds nothing", mm(in), e.thread, in/e.pitch)
 }

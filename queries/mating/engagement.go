@@ -2,7 +2,6 @@ package mating
 
 import (
 	"fmt"
-	"slices"
 
 	"matewell/graph"
 	"matewell/graph/measure"
@@ -150,6 +149,14 @@ func (t threading) classWanted(c *check) string {
 	return "as marked on the head of the one there, never lower"
 }
 
+// outAsBuilt is how far the bolt of the joint as built stood out, in mm, less than zero
+// where it ended within; false when not known.
+func (t threading) outAsBuilt(c *check) (float64, bool) {
+	c = c.bench.aside().check(c.Rule)
+	depth, ok := c.peekLength(t.oldInto, tappedBy(t.oldInto).depth)
+	return t.was.nominal - depth.nominal, t.built && ok
+}
+
 // engaged is a bolt in its thread; all lengths in mm.
 type engaged struct {
 	bolt     Side
@@ -200,23 +207,6 @@ func clampedThickness(c *check, m Meeting) (span, bool) {
 	}
 	more, known := m.thickerSeal(c)
 	return total.plus(more), ok && known
-}
-
-// thickerSeal is how much thicker the washers are that go on new with the joint than those
-// it was built with, in mm: what is clamped was measured with those under the head. One as
-// built that nobody measured is as thick as they usually are.
-func (m Meeting) thickerSeal(c *check) (more span, ok bool) {
-	if m.Built == nil || len(m.Sealing) == 0 || len(m.Built.Sealing) == 0 ||
-		slices.EqualFunc(m.Sealing, m.Built.Sealing, func(a, b Side) bool { return a.Part == b.Part }) {
-		return span{}, true
-	}
-	ok = true
-	for _, w := range m.Sealing {
-		t, known := c.length(w, "thickness")
-		more, ok = more.plus(t), ok && known
-	}
-	was, _ := thicknessOf(c, m.Built.Sealing)
-	return more.minus(was), ok
 }
 
 // blind judges a hole with a bottom.
@@ -405,4 +395,100 @@ func (e engaged) orderBolt(c *check, least, most float64) {
 		makes(o, e.bolt, "length", made)
 	}
 	o.Place = e.bolt.Position
+}
+
+// bottoms reports whether the thread meets the bottom of its hole before the part
+// clamps or closes, and says so.
+func (e engaged) bottoms(c *check, t threading, hole string) bool {
+	if hole != "blind" || closingOf(t.bolt) == closesTip { // its seat is the bottom
+		return false
+	}
+	switch over := e.reach.minus(e.depth); over.against(-noLimit, 0) {
+	case above:
+		c.Gap = mm(over.nominal)
+		c.bolt(BoltTooLong, "too long by %s: it meets the bottom of the hole before it is tight", c.Gap)
+	case astride:
+		c.settle(askFor(t.bolt, "length"), askFor(t.into, tappedBy(t.into).depth))
+		c.unknown("at the limits of its tolerances it may meet the bottom of the hole before it is tight")
+	default:
+		return false
+	}
+	return true
+}
+
+// turned judges what holds by its turns alone.
+func (e engaged) turned(c *check, in float64) {
+	if turns := in / e.pitch; turns < ringTurns-eps {
+		c.settle(Ask{Dim: "engagement", What: "turns the maker wants there", Where: "the maker's manual",
+			Gauge: graph.ByEye, Accuracy: "book"})
+		c.unknown("only %.1f turns of %s engaged: the maker's manual decides", turns, e.thread)
+		return
+	}
+	c.fits("%s of %s engaged, %.0f turns: it closes a hole, and holds nothing", mm(in), e.thread, in/e.pitch)
+}
+
+// ringTurns judges what is engaged by how many turns it is.
+func (e engaged) ringTurns(c *check, in, shorter, turns float64) {
+	if turns < ringTurns-eps && !e.asBuilt {
+		c.settle(Ask{Dim: "engagement", What: "turns the maker wants there", Where: "the maker's manual",
+			Gauge: graph.ByEye, Accuracy: "book"})
+		c.unknown("only %.1f turns of %s engaged: the maker's manual decides", turns, e.thread)
+		return
+	}
+	all := ""
+	if in >= shorter-eps {
+		all = "all "
+	}
+	c.fits("%s%s of %s engaged, %.0f turns: a cap or ring nut, not a bolt", all, mm(in), e.thread, turns)
+}
+
+// isThinNut says no to a nut that is drawn up and is lower than the one built in, and than
+// a nut that carries its bolt: by its size alone such a thread might be a cap's. A nut of
+// another duty sets play, and is held to its turns.
+func (e engaged) isThinNut(c *check, t threading) bool {
+	aside := c.bench.aside().check(c.Rule)
+	_, saidBolt := aside.peek(t.bolt, "duty", measure.Word)
+	_, saidNut := aside.peek(t.into, "duty", measure.Word)
+	was, known := aside.peekLength(t.oldInto, tappedBy(t.into).depth)
+	if saidBolt || saidNut || !known || !isNut(aside, t.into) || e.depth.high >= nutHeight*e.d-eps ||
+		e.depth.nominal >= was.nominal-lengthRead-eps {
+		return false
+	}
+	c.sizes(mm(e.depth.nominal), mm(was.nominal), mm(was.nominal-e.depth.nominal))
+	c.no("a thin nut, %s: less than the 0.8 d of ISO 898-2, and %s lower than the one built in", mm(e.depth.nominal),
+		c.Gap)
+	return true
+}
+
+// lessThanBuilt is how much less of the thread carries than the machine was built with, in
+// mm; false when that is not known.
+func (e engaged) lessThanBuilt(c *check, t threading) (float64, bool) {
+	depth, ok := c.bench.aside().check(c.Rule).peekLength(t.oldInto, tappedBy(t.into).depth)
+	if !ok || !t.built {
+		return 0, false
+	}
+	return min(t.was.nominal, depth.nominal) - min(e.reach.nominal, e.depth.nominal), true
+}
+
+// standsOut judges a tip that stands further out of its nut, or of a hole that goes
+// through, than is usual and than it did when built: nobody recorded what is beside it,
+// and what moves there may meet it. Nothing is said of the joint as built.
+func (e engaged) standsOut(c *check, t threading) {
+	out := e.reach.minus(e.depth)
+	most := usualOut * e.pitch
+	if t.isBuilt || len(c.missing) > 0 || c.verdict() == graph.DoesNotFit ||
+		out.nominal <= most+lengthRead+eps {
+		return
+	}
+	how := "one to three threads are usual"
+	if before, known := t.outAsBuilt(c); known {
+		if most = max(most, before+moreOut); out.nominal <= most+eps {
+			return
+		}
+		how = mm(max(0, before)) + " as built"
+	}
+	c.Gap = mm(out.nominal - most)
+	c.settle(roomBeyond(t.bolt))
+	c.unknown("it stands %s out, %s, and may touch what is beside it: measure there, or take one of %s at most",
+		tenth(out.nominal), how, tenth(e.clamped.nominal+e.depth.nominal+most))
 }

@@ -3,7 +3,6 @@ package mating
 import (
 	"math"
 	"slices"
-	"strings"
 
 	"matewell/graph"
 	"matewell/graph/measure"
@@ -43,19 +42,6 @@ func thin(c *check, m Meeting) {
 	c.settle(askOf(side, "allowed", "least diameter that the maker allows", "the maker's word", "in writing"))
 	c.refuse(graph.DoesNotFit, "thinner than the "+mm(was)+" that was built in: strength goes with the cube of the "+
 		"diameter; only the maker can say")
-}
-
-// refuse takes back what a check offers to make, and says why with what asked for it.
-func (c *check) refuse(v graph.Verdict, why string) {
-	var reasons []string
-	for _, s := range c.said {
-		if s.verdict == graph.FitsWithChanges || s.verdict == v {
-			reasons = append(reasons, s.text)
-		}
-	}
-	c.said = slices.DeleteFunc(c.said, func(s saying) bool { return s.verdict == v })
-	c.Orders, c.Do, c.Effort = nil, nil, graph.EffortNone
-	c.say(v, "%s", strings.Join(append(reasons, why), "; "))
 }
 
 // isMade reports whether one of some sorts is ordered.

@@ -2,6 +2,9 @@ package mating
 
 import (
 	"matewell/graph"
+	"matewell/graph/measure"
+	"math"
+	"slices"
 	"strings"
 )
 
@@ -109,6 +112,43 @@ func (m Meeting) asksForBearing() bool {
 	return m.NewBearing || m.New != "" && m.New == m.A.Position && m.A.Position != m.B.Position
 }
 
+// thickerSeal is how much thicker the washers are that go on new with the joint than those
+// it was built with, in mm: what is clamped was measured with those under the head. One as
+// built that nobody measured is as thick as they usually are.
+func (m Meeting) thickerSeal(c *check) (more span, ok bool) {
+	if m.Built == nil || len(m.Sealing) == 0 || len(m.Built.Sealing) == 0 ||
+		slices.EqualFunc(m.Sealing, m.Built.Sealing, func(a, b Side) bool { return a.Part == b.Part }) {
+		return span{}, true
+	}
+	ok = true
+	for _, w := range m.Sealing {
+		t, known := c.length(w, "thickness")
+		more, ok = more.plus(t), ok && known
+	}
+	was, _ := thicknessOf(c, m.Built.Sealing)
+	return more.minus(was), ok
+}
+
+// goesThrough is how thick what goes through the washers of a joint is, in mm: its own
+// thread, that of its bolts, or the pin of its fork.
+func (m Meeting) goesThrough(c *check) (thick span, what string, ok bool) {
+	for _, s := range slices.Concat([]Side{m.A, m.B}, m.Bolts) {
+		if s.Feature.Kind != "male-thread" {
+			continue
+		}
+		if v, ok := c.peek(s, "thread", measure.Thread); ok {
+			return shankOf(c, s, v.Thread).thickest, v.Thread.String(), true
+		}
+	}
+	for _, s := range []Side{m.A, m.B} {
+		if s.Feature.Kind == "clevis" {
+			pin, ok := c.peekLength(s, "bolt")
+			return pin, "a " + mm(pin.nominal) + " bolt", ok
+		}
+	}
+	return span{}, "", false
+}
+
 // Check is the outcome of one rule.
 type Check struct {
 	Rule    string        `json:"rule"` // "thread", "bolt pattern" ...; unique within one judgement
@@ -179,6 +219,53 @@ func (c Check) OfCaliper() bool {
 	return false
 }
 
+// deciding is the reading that a verdict hangs on, among those it was judged by: the one
+// whose size the reason gives first, else the one that stands as what was met or wanted,
+// else the first. False for a check that read nothing.
+func (c Check) deciding() (Use, bool) {
+	if len(c.Uses) == 0 {
+		return Use{}, false
+	}
+	why := c.Why
+	if c.Gap != "" { // how far apart two sizes are is neither of them
+		why = strings.ReplaceAll(why, c.Gap, "")
+	}
+	for _, text := range []string{why, c.Had, c.Wanted} {
+		first, found := math.MaxInt, Use{}
+		for _, use := range c.Uses {
+			if at := sizeAt(text, use.Reading.Text); at >= 0 && at < first {
+				first, found = at, use
+			}
+		}
+		if first < math.MaxInt {
+			return found, true
+		}
+	}
+	return c.Uses[0], true
+}
+
+// SettleText is the measurement that settles a check: what it asks for itself where it
+// could not tell, else the reading that it hangs on, with its gauge where the check
+// names one. Empty for a check that neither read nor asks anything.
+func (c Check) SettleText(unknown bool) string {
+	if unknown && len(c.Measure) > 0 {
+		return c.Measure[0].Text()
+	}
+	use, ok := c.deciding()
+	if !ok {
+		if len(c.Measure) > 0 {
+			return c.Measure[0].Text()
+		}
+		return ""
+	}
+	for _, ask := range c.Measure {
+		if ask.Position == use.Position && ask.Part == use.Part && ask.Feature == use.Feature && ask.Dim == use.Dim {
+			return ask.Text()
+		}
+	}
+	return use.measureText()
+}
+
 // BoltFault is what is wrong with a bolt or screw in the thread it goes into.
 type BoltFault int
 
@@ -195,6 +282,21 @@ type Use struct {
 	Feature  string           `json:"feature,omitempty"`
 	Dim      string           `json:"dim"`
 	Reading  graph.Reading    `json:"reading"`
+}
+
+// measureText says to measure what was read.
+func (u Use) measureText() string {
+	text := "measure " + u.Dim
+	if u.Feature != "" {
+		text += " of " + u.Feature
+	}
+	switch {
+	case u.Part != "":
+		text += " on " + string(u.Part)
+	case u.Position != "":
+		text += " at " + u.Position.Local()
+	}
+	return text
 }
 
 // Ask is one measurement that would settle an unknown.

@@ -113,23 +113,3 @@ func washersOver(b *bench, m Meeting) {
 // liesUnderBolts reports whether a ring lies under the head of a bolt or a nut, by its
 // kind: gaskets and O-rings lie round something else.
 func liesUnderBolts(w Side) bool { return w.PartKind == "washer" || w.PartKind == "seal-washer" }
-
-// goesThrough is how thick what goes through the washers of a joint is, in mm: its own
-// thread, that of its bolts, or the pin of its fork.
-func (m Meeting) goesThrough(c *check) (thick span, what string, ok bool) {
-	for _, s := range slices.Concat([]Side{m.A, m.B}, m.Bolts) {
-		if s.Feature.Kind != "male-thread" {
-			continue
-		}
-		if v, ok := c.peek(s, "thread", measure.Thread); ok {
-			return shankOf(c, s, v.Thread).thickest, v.Thread.String(), true
-		}
-	}
-	for _, s := range []Side{m.A, m.B} {
-		if s.Feature.Kind == "clevis" {
-			pin, ok := c.peekLength(s, "bolt")
-			return pin, "a " + mm(pin.nominal) + " bolt", ok
-		}
-	}
-	return span{}, "", false
-}

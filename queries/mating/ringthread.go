@@ -1,7 +1,6 @@
 package mating
 
 import (
-	"matewell/graph"
 	"matewell/graph/measure"
 	"matewell/queries/trade"
 )
@@ -57,47 +56,4 @@ func ring(e engaged, c *check, t threading, length span, hole string) {
 	default:
 		e.ringTurns(c, in, shorter, turns)
 	}
-}
-
-// ringTurns judges what is engaged by how many turns it is.
-func (e engaged) ringTurns(c *check, in, shorter, turns float64) {
-	if turns < ringTurns-eps && !e.asBuilt {
-		c.settle(Ask{Dim: "engagement", What: "turns the maker wants there", Where: "the maker's manual",
-			Gauge: graph.ByEye, Accuracy: "book"})
-		c.unknown("only %.1f turns of %s engaged: the maker's manual decides", turns, e.thread)
-		return
-	}
-	all := ""
-	if in >= shorter-eps {
-		all = "all "
-	}
-	c.fits("%s%s of %s engaged, %.0f turns: a cap or ring nut, not a bolt", all, mm(in), e.thread, turns)
-}
-
-// isThinNut says no to a nut that is drawn up and is lower than the one built in, and than
-// a nut that carries its bolt: by its size alone such a thread might be a cap's. A nut of
-// another duty sets play, and is held to its turns.
-func (e engaged) isThinNut(c *check, t threading) bool {
-	aside := c.bench.aside().check(c.Rule)
-	_, saidBolt := aside.peek(t.bolt, "duty", measure.Word)
-	_, saidNut := aside.peek(t.into, "duty", measure.Word)
-	was, known := aside.peekLength(t.oldInto, tappedBy(t.into).depth)
-	if saidBolt || saidNut || !known || !isNut(aside, t.into) || e.depth.high >= nutHeight*e.d-eps ||
-		e.depth.nominal >= was.nominal-lengthRead-eps {
-		return false
-	}
-	c.sizes(mm(e.depth.nominal), mm(was.nominal), mm(was.nominal-e.depth.nominal))
-	c.no("a thin nut, %s: less than the 0.8 d of ISO 898-2, and %s lower than the one built in", mm(e.depth.nominal),
-		c.Gap)
-	return true
-}
-
-// lessThanBuilt is how much less of the thread carries than the machine was built with, in
-// mm; false when that is not known.
-func (e engaged) lessThanBuilt(c *check, t threading) (float64, bool) {
-	depth, ok := c.bench.aside().check(c.Rule).peekLength(t.oldInto, tappedBy(t.into).depth)
-	if !ok || !t.built {
-		return 0, false
-	}
-	return min(t.was.nominal, depth.nominal) - min(e.reach.nominal, e.depth.nominal), true
 }

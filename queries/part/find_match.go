@@ -283,6 +283,66 @@ func (w *wanted) match(p graph.Part, f graph.Feature) (FoundPart, bool) {
 	return found, true
 }
 
+// tellApart says of each part what tells it from the others of its kind that were found,
+// what was asked left out. What is marked on a part and decides what it bears, as the
+// property class of a bolt, is told of all: two that look alike are not one.
+func (w *wanted) tellApart(parts []FoundPart, known map[graph.PartID]graph.Part) {
+	kinds := map[graph.KindID][]int{}
+	for i, f := range parts {
+		kinds[f.Kind] = append(kinds[f.Kind], i)
+	}
+	for _, alike := range kinds {
+		dims := w.apartDims(parts, alike, known)
+		for _, i := range alike {
+			p := known[parts[i].Part]
+			for _, d := range dims {
+				if text := textOf(p, d); text != "" {
+					name := d.dim
+					if d.feature != parts[i].Feature && d.feature != d.dim {
+						name = d.feature + " " + name
+					}
+					parts[i].Apart = lists.Unique(append(parts[i].Apart, name+" "+text))
+				}
+			}
+		}
+	}
+}
+
+// apartDims are the dimensions in which some parts of a kind differ, what is always told
+// first, then those of the feature that was measured.
+func (w *wanted) apartDims(parts []FoundPart, alike []int, known map[graph.PartID]graph.Part) []apartDim {
+	var all []apartDim
+	seen := map[apartDim]bool{}
+	for _, i := range alike {
+		for _, f := range known[parts[i].Part].Features {
+			kind, _ := graph.FeatureKindNamed(f.Kind)
+			for _, spec := range kind.Dims {
+				d := apartDim{f.Name, spec.Name, spec.Accuracy == "marking" && !spec.Looks}
+				isAsked := f.Name == parts[i].Feature && parts[i].asked[spec.Name]
+				if len(f.Dims[spec.Name]) > 0 && !isAsked && !seen[d] && spec.Type != measure.Torque {
+					seen[d] = true
+					all = append(all, d)
+				}
+			}
+		}
+	}
+	all = lists.Kept(all, func(d apartDim) bool {
+		values := lists.Unique(lists.Mapped(alike, func(i int) string { return textOf(known[parts[i].Part], d) }))
+		return d.always || len(values) > 1
+	})
+	first := func(d apartDim) int {
+		switch {
+		case d.always:
+			return 0
+		case slices.ContainsFunc(alike, func(i int) bool { return parts[i].Feature == d.feature }):
+			return 1
+		}
+		return 2
+	}
+	slices.SortStableFunc(all, func(a, b apartDim) int { return cmp.Compare(first(a), first(b)) })
+	return all[:min(mostApart, len(all))]
+}
+
 // offText says how far a reading is from what was asked: "outside 42 mm, 2 mm
 // more". The distance is a share of what was asked, and large for words.
 func offText(spec graph.DimSpec, d wantedDim, r graph.Reading) (string, float64) {

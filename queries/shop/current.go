@@ -136,23 +136,6 @@ func currentNumber(ctx context.Context, m *maker, part graph.PartID, at []graph.
 	return best, nil
 }
 
-// against is why a newer number does not go to one of the places where an older one is
-// wanted, as far as that is judged; empty when nothing is against it. One that goes with
-// other parts is not judged alone.
-func (m *maker) against(ctx context.Context, c evidence.Lineage, at []graph.PositionID) (string, error) {
-	newer := c.Target
-	with := slices.ContainsFunc(c.Edges, func(e graph.Supersession) bool { return len(e.Companions) > 0 })
-	if m.q.WhyNot == nil || with || m.parts[newer].IsKit() {
-		return "", nil
-	}
-	for _, id := range at {
-		if why, err := m.q.WhyNot(ctx, newer, id); err != nil || why != "" {
-			return fmt.Sprintf("%s takes its place and does not go to %s: %s", newer, id.Local(), why), err
-		}
-	}
-	return "", nil
-}
-
 // reachesOn reports whether a number was itself superseded by one that may take
 // its place here: then that one is ordered.
 func reachesOn(m *maker, part graph.PartID) bool {

@@ -50,18 +50,6 @@ func readGoods(ctx context.Context, m *maker) error {
 	return readPrices(ctx, m, buy)
 }
 
-// takeFromKits has what is sold no more by itself be bought in a kit that is sold. A
-// number that was superseded stays to be looked for: there is a reason why it went.
-func (m *maker) takeFromKits() {
-	for id, w := range m.wanted {
-		isHeld := slices.ContainsFunc(m.kits, func(k graph.Part) bool { return k.Holds(id) > 0 })
-		if w.gone && isHeld && len(m.walker.ByOld[id]) == 0 {
-			w.gone, w.kitOnly = false, true
-			w.remarks = append(w.remarks, string(id)+" is sold in a kit only")
-		}
-	}
-}
-
 // readPrices finds the cheapest price of each number. Of several currencies the
 // one that most numbers are priced in is what money is counted in; prices in
 // another one are printed, and not compared.

@@ -3,6 +3,7 @@ package shop
 import (
 	"cmp"
 	"context"
+	"fmt"
 	"maps"
 	"slices"
 
@@ -62,6 +63,41 @@ type Question struct {
 	// WhyNot says why a part does not mate at a place, empty when nothing is against it;
 	// nil where nobody can judge. A newer number is ordered only where nothing is.
 	WhyNot func(ctx context.Context, part graph.PartID, at graph.PositionID) (string, error)
+}
+
+// UsesUp notes what work at some places of a machine uses up: what they take, what fills
+// the circuits that it opens, and, where neither says so, what the jobs that are done
+// there do. Apart are further places at which a joint of a circuit is opened; pieces is how
+// many of its part a place has.
+func (q *Question) UsesUp(ctx context.Context, s *machine.Setup, opened, apart []graph.PositionID,
+	pieces func(graph.PositionID) int) error {
+	if len(opened)+len(apart) == 0 {
+		return nil
+	}
+	l := s.Library()
+	circuits, err := l.CircuitsTouching(ctx, s.Variant.ID, slices.Concat(opened, apart))
+	if err != nil {
+		return err
+	}
+	around := slices.Clone(opened)
+	for _, c := range circuits {
+		around = append(around, c.Members...)
+	}
+	if err := s.Load(ctx, lists.Unique(around)...); err != nil {
+		return err
+	}
+	jobs, err := l.Reader().Jobs(ctx)
+	if err != nil {
+		return err
+	}
+	w := worked{setup: s, opened: opened, circuits: circuits,
+		places: lists.Mapped(lists.Unique(around), func(id graph.PositionID) graph.Position { return s.Position(id) })}
+	w.jobs = graph.JobsAt(jobs, w.places)
+	for _, id := range opened {
+		q.Places = append(q.Places, PlaceTakes{At: id, Pieces: pieces(id), Takes: s.Position(id).Takes})
+	}
+	q.Fluids = append(w.fluids(), w.fills()...)
+	return nil
 }
 
 // Made is what is made or ordered by its sizes.
@@ -366,6 +402,35 @@ func (m *maker) takeBoxed() []FromBox {
 // toBuy are the numbers that are sold, sorted.
 func (m *maker) toBuy() []graph.PartID {
 	return lists.Kept(lists.KeysOf(m.wanted), func(id graph.PartID) bool { return !m.wanted[id].gone })
+}
+
+// against is why a newer number does not go to one of the places where an older one is
+// wanted, as far as that is judged; empty when nothing is against it. One that goes with
+// other parts is not judged alone.
+func (m *maker) against(ctx context.Context, c evidence.Lineage, at []graph.PositionID) (string, error) {
+	newer := c.Target
+	with := slices.ContainsFunc(c.Edges, func(e graph.Supersession) bool { return len(e.Companions) > 0 })
+	if m.q.WhyNot == nil || with || m.parts[newer].IsKit() {
+		return "", nil
+	}
+	for _, id := range at {
+		if why, err := m.q.WhyNot(ctx, newer, id); err != nil || why != "" {
+			return fmt.Sprintf("%s takes its place and does not go to %s: %s", newer, id.Local(), why), err
+		}
+	}
+	return "", nil
+}
+
+// takeFromKits has what is sold no more by itself be bought in a kit that is sold. A
+// number that was superseded stays to be looked for: there is a reason why it went.
+func (m *maker) takeFromKits() {
+	for id, w := range m.wanted {
+		isHeld := slices.ContainsFunc(m.kits, func(k graph.Part) bool { return k.Holds(id) > 0 })
+		if w.gone && isHeld && len(m.walker.ByOld[id]) == 0 {
+			w.gone, w.kitOnly = false, true
+			w.remarks = append(w.remarks, string(id)+" is sold in a kit only")
+		}
+	}
 }
 
 func (l *List) sort() {

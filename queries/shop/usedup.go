@@ -2,7 +2,6 @@ package shop
 
 import (
 	"cmp"
-	"context"
 	"slices"
 	"strings"
 
@@ -11,41 +10,6 @@ import (
 	"matewell/queries/lists"
 	"matewell/queries/machine"
 )
-
-// UsesUp notes what work at some places of a machine uses up: what they take, what fills
-// the circuits that it opens, and, where neither says so, what the jobs that are done
-// there do. Apart are further places at which a joint of a circuit is opened; pieces is how
-// many of its part a place has.
-func (q *Question) UsesUp(ctx context.Context, s *machine.Setup, opened, apart []graph.PositionID,
-	pieces func(graph.PositionID) int) error {
-	if len(opened)+len(apart) == 0 {
-		return nil
-	}
-	l := s.Library()
-	circuits, err := l.CircuitsTouching(ctx, s.Variant.ID, slices.Concat(opened, apart))
-	if err != nil {
-		return err
-	}
-	around := slices.Clone(opened)
-	for _, c := range circuits {
-		around = append(around, c.Members...)
-	}
-	if err := s.Load(ctx, lists.Unique(around)...); err != nil {
-		return err
-	}
-	jobs, err := l.Reader().Jobs(ctx)
-	if err != nil {
-		return err
-	}
-	w := worked{setup: s, opened: opened, circuits: circuits,
-		places: lists.Mapped(lists.Unique(around), func(id graph.PositionID) graph.Position { return s.Position(id) })}
-	w.jobs = graph.JobsAt(jobs, w.places)
-	for _, id := range opened {
-		q.Places = append(q.Places, PlaceTakes{At: id, Pieces: pieces(id), Takes: s.Position(id).Takes})
-	}
-	q.Fluids = append(w.fluids(), w.fills()...)
-	return nil
-}
 
 // worked is what is worked on: opened places, with the jobs there and what shares a fluid
 // with them.

@@ -9,34 +9,7 @@ import (
 	"matewell/queries/examine"
 	"matewell/queries/lists"
 	"matewell/queries/machine"
-	"matewell/queries/mating"
 )
-
-// disputed makes unknown what somebody found by hand not to fit at a place with a safety
-// class, where all that was worked out there fits: nobody rides on either word before it
-// is settled. What was worked out to be unknown or not to fit answers no finding.
-func (x *judging) disputed(outcomes []examine.Outcome, numbers []examine.Number) []examine.Outcome {
-	return lists.Mapped(outcomes, func(o examine.Outcome) examine.Outcome {
-		at := graph.PositionID(o.ID)
-		if !x.firstHand[at] || o.What != examine.OfWord || o.After != graph.DoesNotFit ||
-			!isFitting(outcomes, numbers, at) {
-			return o
-		}
-		o.Checks = slices.Clone(o.Checks)
-		for i, c := range o.Checks {
-			if c.Verdict == graph.DoesNotFit {
-				c.Verdict = graph.Unknown
-				c.Why = fmt.Sprintf("disputed: %s: %s; by all that was worked out it fits", graph.DoesNotFit, c.Why)
-				c.Measure = append(slices.Clone(c.Measure), mating.Ask{Position: at, Part: x.After.Seat(at).Part.ID,
-					Dim: "place", What: "what keeps it out, with the part put to its place", Where: at.Local(),
-					Gauge: graph.ByEye, Accuracy: "photographed"})
-				o.Checks[i] = c
-			}
-		}
-		o.After, o.Why = mating.Worst(o.Checks), examine.WhyOf(o.Checks)
-		return o
-	})
-}
 
 // isFitting reports whether all that was worked out about a place fits there, and anything
 // was.

@@ -3,6 +3,7 @@ package swap
 import (
 	"cmp"
 	"context"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -1026,6 +1027,164 @@ func (f *follower) isMade(o examine.Outcome) bool {
 	return o.After == graph.FitsWithChanges || !slices.ContainsFunc(o.Checks, func(c mating.Check) bool {
 		return c.Verdict == graph.DoesNotFit && len(c.Orders) == 0
 	})
+}
+
+// listedFor is a part of the kind of what is ordered in another one's place, with which
+// the check that ordered it is passed: best one that is listed there. Other orders alter
+// a part, or are of hardware, of which there are hundreds.
+func (f *follower) listedFor(s *machine.Setup, o examine.Outcome, c mating.Check,
+	order mating.Order) (best candidate, found bool, err error) {
+	at := order.Instead
+	if order.Kind != "banjo bolt" || at == "" {
+		return best, false, nil
+	}
+	if err := f.read(s, []graph.PositionID{at}); err != nil {
+		return best, false, err
+	}
+	if err := f.readKinds(s, []graph.PositionID{at}); err != nil {
+		return best, false, err
+	}
+	for _, id := range f.kinds[s.Seat(at).Part.Kind] {
+		one, ok := f.candidateAt(s, at, id, false)
+		if !ok || f.refused.refuses(at, id) || found && !f.isBuiltHere(s, one) {
+			continue
+		}
+		if one.setup, err = s.With(f.ctx, map[graph.PositionID]graph.PartID{at: id}); err != nil {
+			return best, false, err
+		}
+		got, _ := f.around[at].Examiner(f.before, one.setup).JudgeAgain(o)
+		passes := slices.ContainsFunc(got.Checks, func(is mating.Check) bool {
+			return is.Rule == c.Rule && is.Verdict == graph.Fits
+		})
+		if passes && (!found || !f.isBuiltHere(s, best)) {
+			best, found = one, true
+		}
+	}
+	return best, found, nil
+}
+
+// refuseFaulty refuses what the whole shows to be no help; false where there is nothing more
+// to refuse.
+func (f *follower) refuseFaulty(j Judgement, then *SwapThen) bool {
+	was := map[examine.OutcomeID]graph.Verdict{}
+	for _, o := range j.Outcomes {
+		was[o.Key()] = o.After
+	}
+	stays := map[examine.OutcomeID]bool{}
+	more := false
+	for _, o := range then.Left {
+		switch {
+		case o.After != graph.DoesNotFit:
+		case was[o.Key()] == graph.DoesNotFit:
+			stays[o.Key()] = true
+		default:
+			more = f.refuseAt(o) || more
+		}
+	}
+	for _, g := range f.gets {
+		helpsNothing := len(g.closes) > 0 && !slices.ContainsFunc(g.closes,
+			func(id examine.OutcomeID) bool { return !stays[id] })
+		if helpsNothing {
+			more = f.refuse(g, "it does not put that right") || more
+		}
+	}
+	return more
+}
+
+// refuseAt refuses the parts that were put where something does not fit now, else what was
+// ordered there.
+func (f *follower) refuseAt(o examine.Outcome) bool {
+	more, places := false, o.Places()
+	why := fmt.Sprintf("then %s does not fit: %s", o.Name(), o.Why)
+	fitted := lists.Kept(slices.Clone(f.gets), func(g Get) bool {
+		return g.What == GetPart && slices.Contains(places, g.Position)
+	})
+	if len(fitted) == 0 {
+		fitted = lists.Kept(slices.Clone(f.gets), func(g Get) bool { return slices.Contains(places, g.Position) })
+	}
+	for _, g := range fitted {
+		more = f.refuse(g, why) || more
+	}
+	return more
+}
+
+func (f *follower) refuse(g Get, why string) bool {
+	if g.What == GetPart {
+		return f.refused.part(g.Position, g.Part, why)
+	}
+	more := false
+	for _, of := range g.closes {
+		more = f.refused.order(of) || more
+	}
+	return more
+}
+
+// refusedWords says which part would close a gap at a place, and why it is not offered;
+// empty where none was refused.
+func (f *follower) refusedWords(o examine.Outcome, tried []candidate) string {
+	for _, c := range tried {
+		why, refused := f.refused.parts[c.position][c.part.ID]
+		if refused && c.putsRight(o) {
+			return fmt.Sprintf("%s is no help: %s", machine.NameOf(c.part), why)
+		}
+	}
+	return ""
+}
+
+// weighAlso tries what was said to do as well as a part in its place with all else on: what
+// leaves more wrong there is not named, and what leaves less takes the part's place.
+func (f *follower) weighAlso(after *machine.Setup) error {
+	for i, g := range f.gets {
+		if g.What != GetPart || len(g.Also) == 0 || f.fitted[g.Position] != g.Part {
+			continue
+		}
+		all, err := f.allOn(after)
+		if err != nil {
+			return err
+		}
+		parts := append([]graph.PartID{g.Part}, g.Also...)
+		scores := make([][4]int, len(parts))
+		best := 0
+		for k, id := range parts {
+			if scores[k], err = f.scoreAt(all, g.Position, id); err != nil {
+				return err
+			}
+			if slices.Compare(scores[k][:], scores[best][:]) < 0 {
+				best = k
+			}
+		}
+		f.gets[i].Also = nil
+		for k, id := range parts {
+			if k != best && scores[k] == scores[best] {
+				f.gets[i].Also = append(f.gets[i].Also, id)
+			}
+		}
+		if best > 0 {
+			f.gets[i] = f.gets[i].with(after.Library().Part(parts[best]))
+			f.fitted[g.Position] = parts[best]
+		}
+	}
+	return nil
+}
+
+// scoreAt is what a part at a place leaves wrong there, as candidates are counted, and then
+// how much of it asks for hand tools.
+func (f *follower) scoreAt(on *machine.Setup, at graph.PositionID, id graph.PartID) ([4]int, error) {
+	setup, err := on.With(f.ctx, map[graph.PositionID]graph.PartID{at: id})
+	if err != nil {
+		return [4]int{}, err
+	}
+	work := 0
+	c := candidate{position: at, setup: setup}
+	x := f.around[at].Examiner(f.before, setup)
+	for _, o := range x.OutcomesOf(x.Touching(at)) {
+		if o.IsWorse() && o.After > graph.Fits && !f.closed[o.Key()] {
+			if c.count(o); o.HasWork() {
+				work++
+			}
+		}
+	}
+	return [4]int{c.score[0], c.score[1], c.score[2], work}, nil
 }
 
 // IsAdapterKind reports whether a kind of part is made to go between two others, and

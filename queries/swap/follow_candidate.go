@@ -8,7 +8,6 @@ import (
 	"matewell/graph/measure"
 	"matewell/queries/examine"
 	"matewell/queries/machine"
-	"matewell/queries/mating"
 )
 
 // candidate is a part that may put an outcome right.
@@ -41,40 +40,6 @@ func givesWay(s *machine.Setup, o examine.Outcome) (graph.PositionID, bool) {
 		}
 	}
 	return "", false
-}
-
-// listedFor is a part of the kind of what is ordered in another one's place, with which
-// the check that ordered it is passed: best one that is listed there. Other orders alter
-// a part, or are of hardware, of which there are hundreds.
-func (f *follower) listedFor(s *machine.Setup, o examine.Outcome, c mating.Check,
-	order mating.Order) (best candidate, found bool, err error) {
-	at := order.Instead
-	if order.Kind != "banjo bolt" || at == "" {
-		return best, false, nil
-	}
-	if err := f.read(s, []graph.PositionID{at}); err != nil {
-		return best, false, err
-	}
-	if err := f.readKinds(s, []graph.PositionID{at}); err != nil {
-		return best, false, err
-	}
-	for _, id := range f.kinds[s.Seat(at).Part.Kind] {
-		one, ok := f.candidateAt(s, at, id, false)
-		if !ok || f.refused.refuses(at, id) || found && !f.isBuiltHere(s, one) {
-			continue
-		}
-		if one.setup, err = s.With(f.ctx, map[graph.PositionID]graph.PartID{at: id}); err != nil {
-			return best, false, err
-		}
-		got, _ := f.around[at].Examiner(f.before, one.setup).JudgeAgain(o)
-		passes := slices.ContainsFunc(got.Checks, func(is mating.Check) bool {
-			return is.Rule == c.Rule && is.Verdict == graph.Fits
-		})
-		if passes && (!found || !f.isBuiltHere(s, best)) {
-			best, found = one, true
-		}
-	}
-	return best, found, nil
 }
 
 // isForOtherSide reports whether a part belongs on the other side of the

@@ -182,3 +182,9 @@ func IsOrderFor(order string, at graph.KindID) bool {
 
 // IsWork reports whether there is nothing to get, only something to do.
 func (g Get) IsWork() bool { return g.What == GetWork }
+
+// with is the same thing to get, of another part.
+func (g Get) with(p graph.Part) Get {
+	g.Part, g.Name, g.Text, g.Price = p.ID, p.Name, machine.NameOf(p), PriceOf(p)
+	return g
+}

@@ -2,13 +2,16 @@ package swap
 
 import (
 	"context"
+	"fmt"
 	"slices"
 
 	"matewell/graph"
 	"matewell/queries"
 	"matewell/queries/examine"
+	"matewell/queries/fits"
 	"matewell/queries/lists"
 	"matewell/queries/machine"
+	"matewell/queries/mating"
 )
 
 // Judgement is the whole judgement of one setup against another: a swap answer
@@ -18,6 +21,79 @@ type Judgement struct {
 	Outcomes []examine.Outcome // what is said first, then what was worked out
 
 	x *judging
+}
+
+// readyToRide puts into the answer whether the machine may be ridden, with what did
+// not fit before at a place that the change touches: the one place for the words, the
+// exit status and every format. Judge alone leaves it at not ready.
+func (j *Judgement) readyToRide(ctx context.Context) error {
+	a := &j.Answer
+	var err error
+	if a.Before, err = wrongAsFound(ctx, j.x.Before, j.x.After, j.Outcomes); err != nil {
+		return err
+	}
+	a.NotReady = append(NotReady(j.Outcomes, a.Numbers), stillNotReady(a.Before)...)
+	a.Ready = len(a.NotReady) == 0
+	a.Cautions = cautions(j.x, slices.Concat(j.Outcomes, a.Before), a.Numbers)
+	return nil
+}
+
+// Then is what it comes to on a machine that has all of gets on, as far as that can be
+// put on: left are its outcomes, and numbers its figures.
+func (j Judgement) Then(ctx context.Context, on *machine.Setup, gets []Get, left []examine.Outcome,
+	numbers []examine.Number) (*SwapThen, error) {
+	still, err := wrongAsFound(ctx, j.x.Before, on, j.Outcomes)
+	if err != nil {
+		return nil, err
+	}
+	t := &SwapThen{Verdict: leftVerdict(left, numbers), Left: []examine.Outcome{}, on: on,
+		NotReady: append(NotReady(left, numbers), stillNotReady(still)...)}
+	t.NotReady = append(t.NotReady, MadeFirst(gets, slices.Concat(j.Outcomes, left))...)
+	t.Ready = len(t.NotReady) == 0
+	return t, nil
+}
+
+// endsAs puts into the answer what it comes to with all on, where that is something
+// else than before: what then stands against riding, and what to be warned of.
+func (j Judgement) endsAs(a *SwapAnswer, t *SwapThen) {
+	if a.Then = t; t == nil {
+		return
+	}
+	if a.Ready {
+		a.NotReady, a.Ready = t.NotReady, t.Ready
+	}
+	places := lists.Mapped(lists.KeysOf(t.fitted), func(id graph.PositionID) graph.Safety {
+		return j.x.After.Position(id).Safety
+	})
+	a.Cautions = cautions(j.x, slices.Concat(j.Outcomes, a.Before, t.Left), a.Numbers, places...)
+}
+
+// offers looks for what closes the gaps of a judgement, until all that is offered leaves the
+// whole better: no part, and nothing made, that closes nothing in the end, or with which
+// something does not fit that fits without it. Each round gives up something at one place
+// or for one outcome, so that it ends.
+func (j Judgement) offers(ctx context.Context, stood *examine.Before, after *machine.Setup) (*follower, []Trail,
+	*SwapThen, error) {
+	refused := newRefusals()
+	for {
+		f := newFollower(ctx, stood, after, j.x.donors)
+		f.start, f.refused = j.x.Connections, refused
+		trails, err := f.follow(after, j.Outcomes)
+		if err != nil {
+			return nil, nil, nil, err
+		}
+		further, allOn, err := f.makeFurther(after)
+		if err != nil {
+			return nil, nil, nil, err
+		}
+		if err := f.weighAlso(after); err != nil {
+			return nil, nil, nil, err
+		}
+		then, err := f.withAllOn(j, after, allOn)
+		if err != nil || then == nil || !f.refuseFaulty(j, then) {
+			return f, append(trails, further...), then, err
+		}
+	}
 }
 
 // judging is what one judgement is made from: the examiner, and the machines that
@@ -234,4 +310,182 @@ func (x *judging) takesFluid(e examine.End) bool {
 	return slices.ContainsFunc(x.After.Seat(e.Position).Part.Features, func(f graph.Feature) bool {
 		return f.Kind == "fluid" || slices.Contains(machine.WetKinds(), f.Kind)
 	})
+}
+
+// disputed makes unknown what somebody found by hand not to fit at a place with a safety
+// class, where all that was worked out there fits: nobody rides on either word before it
+// is settled. What was worked out to be unknown or not to fit answers no finding.
+func (x *judging) disputed(outcomes []examine.Outcome, numbers []examine.Number) []examine.Outcome {
+	return lists.Mapped(outcomes, func(o examine.Outcome) examine.Outcome {
+		at := graph.PositionID(o.ID)
+		if !x.firstHand[at] || o.What != examine.OfWord || o.After != graph.DoesNotFit ||
+			!isFitting(outcomes, numbers, at) {
+			return o
+		}
+		o.Checks = slices.Clone(o.Checks)
+		for i, c := range o.Checks {
+			if c.Verdict == graph.DoesNotFit {
+				c.Verdict = graph.Unknown
+				c.Why = fmt.Sprintf("disputed: %s: %s; by all that was worked out it fits", graph.DoesNotFit, c.Why)
+				c.Measure = append(slices.Clone(c.Measure), mating.Ask{Position: at, Part: x.After.Seat(at).Part.ID,
+					Dim: "place", What: "what keeps it out, with the part put to its place", Where: at.Local(),
+					Gauge: graph.ByEye, Accuracy: "photographed"})
+				o.Checks[i] = c
+			}
+		}
+		o.After, o.Why = mating.Worst(o.Checks), examine.WhyOf(o.Checks)
+		return o
+	})
+}
+
+func (x *judging) rowsAt(ctx context.Context, at fits.Spot) ([]fits.FitsRow, error) {
+	if x.said != nil {
+		return x.said(ctx, at)
+	}
+	return fits.SaidAt(ctx, x.After.Library().Reader(), at)
+}
+
+// takenWhole finds what came over from one machine together, as a fork with its own
+// yokes, wheel and calipers: what is unknown between such parts is as it was built
+// there. Nothing is said of what reaches over to the machine, and a "no" stays.
+func (x *judging) takenWhole(ctx context.Context, outcomes []examine.Outcome) error {
+	joints, err := x.joinedElsewhere(ctx, graph.Joint.Places)
+	if err != nil {
+		return err
+	}
+	pairs, err := x.joinedElsewhere(ctx, endsOf)
+	if err != nil || len(pairs) == 0 {
+		return err
+	}
+	for i, o := range outcomes {
+		on, inside := joints[o.Joint.ID]
+		if o.What == examine.OfJoint && o.After == graph.Unknown && inside && !x.asksForSpan(o) &&
+			!slices.ContainsFunc(o.Places(), func(id graph.PositionID) bool { return !x.cameOver(id) }) {
+			outcomes[i] = x.asBuiltOn(o, on)
+		}
+	}
+	x.AsBuiltOn, x.PairedOn = x.allInside(joints), x.allInside(pairs)
+	return nil
+}
+
+// asksForSpan reports whether an outcome is open for want of something that must suit a
+// distance on this very machine.
+func (x *judging) asksForSpan(o examine.Outcome) bool {
+	return slices.ContainsFunc(o.Checks, func(c mating.Check) bool {
+		return c.Verdict == graph.Unknown && slices.ContainsFunc(c.Measure, func(a mating.Ask) bool {
+			return graph.Spans(x.After.KindOf(graph.FeatureRef{Position: a.Position, Feature: a.Feature}), a.Dim)
+		})
+	})
+}
+
+// allInside are the features that some joints have and no other joint, with the machine on
+// which they are joined so.
+func (x *judging) allInside(joints map[graph.JointID]graph.VariantID) map[graph.FeatureRef]graph.VariantID {
+	found := map[graph.FeatureRef]graph.VariantID{}
+	for _, j := range x.Joints {
+		for _, ref := range []graph.FeatureRef{j.A, j.B} {
+			if on, ok := joints[j.ID]; ok && !slices.ContainsFunc(x.Joints, func(k graph.Joint) bool {
+				_, inside := joints[k.ID]
+				return (k.A == ref || k.B == ref) && !inside
+			}) {
+				found[ref] = on
+			}
+		}
+	}
+	return found
+}
+
+// joinedElsewhere are the joints between parts that came over, each with a variant that
+// lists all of them and has them joined by the same features. Which places of a joint
+// count is told.
+func (x *judging) joinedElsewhere(ctx context.Context,
+	places func(graph.Joint) []graph.PositionID) (map[graph.JointID]graph.VariantID, error) {
+	inner := lists.Kept(slices.Clone(x.Joints), func(j graph.Joint) bool {
+		return !slices.ContainsFunc(places(j), func(id graph.PositionID) bool { return !x.cameOver(id) })
+	})
+	if len(inner) == 0 {
+		return nil, nil
+	}
+	var parts []graph.PartID
+	for _, j := range inner {
+		parts = append(parts, lists.Mapped(places(j), x.After.PartIDAt)...)
+	}
+	listed, err := x.After.Library().Reader().FitmentsOf(ctx, lists.Unique(parts)...)
+	if err != nil {
+		return nil, err
+	}
+	by := map[graph.PartID][]graph.Fitment{}
+	for _, f := range listed {
+		by[f.Part] = append(by[f.Part], f)
+	}
+	found := map[graph.JointID]graph.VariantID{}
+	for _, j := range inner {
+		on, ok, err := x.joinedOn(ctx, j, places(j), by)
+		if err != nil {
+			return nil, err
+		}
+		if ok {
+			found[j.ID] = on
+		}
+	}
+	return found, nil
+}
+
+// cameOver reports whether the part at a place is listed on another machine and came
+// from it as it is.
+func (x *judging) cameOver(id graph.PositionID) bool {
+	seat := x.After.Seat(id)
+	return seat.Changed && !seat.Empty && !seat.Made && seat.Packed == 0 && x.donors[id].setup != nil
+}
+
+// joinedOn finds a variant that lists the parts at some places of a joint, and has its two
+// sides joined by the same features.
+func (x *judging) joinedOn(ctx context.Context, j graph.Joint, places []graph.PositionID,
+	listed map[graph.PartID][]graph.Fitment) (graph.VariantID, bool, error) {
+	for _, a := range listed[x.After.PartIDAt(j.A.Position)] {
+		for _, b := range listed[x.After.PartIDAt(j.B.Position)] {
+			ends := [2]graph.FeatureRef{{Position: a.Position, Feature: j.A.Feature},
+				{Position: b.Position, Feature: j.B.Feature}}
+			for _, v := range a.On {
+				if v == x.After.Variant.ID || !slices.Contains(b.On, v) || !x.listsAll(places, listed, v) {
+					continue
+				}
+				joined, err := x.hasJoint(ctx, v, ends)
+				if err != nil || joined {
+					return v, joined, err
+				}
+			}
+		}
+	}
+	return "", false, nil
+}
+
+// listsAll reports whether a variant lists the part at each of some places.
+func (x *judging) listsAll(places []graph.PositionID, listed map[graph.PartID][]graph.Fitment,
+	v graph.VariantID) bool {
+	return !slices.ContainsFunc(places, func(id graph.PositionID) bool {
+		return !slices.ContainsFunc(listed[x.After.PartIDAt(id)], func(f graph.Fitment) bool {
+			return slices.Contains(f.On, v)
+		})
+	})
+}
+
+func (x *judging) hasJoint(ctx context.Context, v graph.VariantID, ends [2]graph.FeatureRef) (bool, error) {
+	joints, err := x.After.Library().JointsTouching(ctx, v, []graph.PositionID{ends[0].Position, ends[1].Position})
+	return slices.ContainsFunc(joints, func(j graph.Joint) bool {
+		return j.A == ends[0] && j.B == ends[1] || j.A == ends[1] && j.B == ends[0]
+	}), err
+}
+
+// asBuiltOn is an outcome whose unknown checks are answered by the machine that the parts
+// came from.
+func (x *judging) asBuiltOn(o examine.Outcome, on graph.VariantID) examine.Outcome {
+	checks := slices.Clone(o.Checks)
+	for i, c := range checks {
+		if c.Verdict == graph.Unknown {
+			checks[i] = mating.Check{Rule: c.Rule, Verdict: graph.Fits, Why: "as built on " + string(on), Basis: c.Basis,
+				Uses: c.Uses, Renew: c.Renew}
+		}
+	}
+	return x.Judged(o, o.Was, checks)
 }

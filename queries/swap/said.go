@@ -71,13 +71,6 @@ func sayings(ctx context.Context, x *judging) ([]examine.Outcome, []Conflict, er
 // saying is what sources say of a part at a place of a machine.
 type saying func(ctx context.Context, at fits.Spot) ([]fits.FitsRow, error)
 
-func (x *judging) rowsAt(ctx context.Context, at fits.Spot) ([]fits.FitsRow, error) {
-	if x.said != nil {
-		return x.said(ctx, at)
-	}
-	return fits.SaidAt(ctx, x.After.Library().Reader(), at)
-}
-
 // note keeps who speaks for a part at its very place.
 func note(x *judging, row fits.FitsRow) {
 	if row.Verdict > graph.FitsWithChanges || row.Via == evidence.ViaComputed || row.Via == evidence.ViaNothing {
