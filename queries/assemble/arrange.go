@@ -337,11 +337,26 @@ func (w *arranging) bolts() (more bool) {
 		}
 		if w.opens(j) {
 			for _, id := range slices.Concat(j.Fasteners, j.Between) {
-				more = w.take(id) || more
+				if !w.isStuck(id) {
+					more = w.take(id) || more
+				}
 			}
 		}
 	}
 	return more
+}
+
+// isStuck reports whether a stud stays in what it is screwed into, which is not replaced: only
+// its nut comes off. It notes what the stud then comes off with.
+func (w *arranging) isStuck(id graph.PositionID) bool {
+	in, isStud := w.Studs[id]
+	if !isStud || slices.Contains(w.Replaced, in) || w.off[id] {
+		return false
+	}
+	if _, have := w.carrier[id]; !have && w.off[in] {
+		w.carrier[id] = in
+	}
+	return true
 }
 
 // loose takes off what nothing holds any more: each part by itself where it sat

@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"matewell/graph"
+	"matewell/queries/lists"
 )
 
 // wheelCase is the front end of an invented machine: legs in a yoke, an axle
@@ -110,6 +111,34 @@ func TestArrange(t *testing.T) {
 			}
 			boltsAreOut(t, c, a)
 		})
+	}
+}
+
+// A stud stays in what it is screwed into: of a header only the nuts come off, and of a sprocket
+// on a carrier that comes off as one and goes back. Into a new head it moves over. Common
+// practice, no source.
+func TestStudsStay(t *testing.T) {
+	const head, header, stud, nut = "head", "header", "stud", "nut"
+	for _, tt := range []struct {
+		replaced graph.PositionID
+		off      []graph.PositionID
+	}{
+		{header, []graph.PositionID{nut, header}},
+		{head, []graph.PositionID{nut, stud, head}}, // the header hangs on the frame too
+	} {
+		a := Arrange(Case{Replaced: []graph.PositionID{tt.replaced}, Root: "frame",
+			There: map[graph.PositionID]bool{head: true, header: true, stud: true, nut: true, "frame": true},
+			Studs: map[graph.PositionID]graph.PositionID{stud: head},
+			Joints: []Joint{{ID: "head-on-frame", A: head, B: "frame", Holds: true},
+				{ID: "header-on-head", A: header, B: head, Holds: true, Fasteners: []graph.PositionID{stud, nut}},
+				{ID: "header-on-frame", A: header, B: "frame", Holds: true},
+				{ID: "stud-thread", A: stud, B: head, Holds: true}, {A: stud, B: nut, Inner: stud}}})
+		off := slices.Clone(a.Order)
+		slices.Reverse(off)
+		missing := lists.Kept(slices.Clone(tt.off), func(id graph.PositionID) bool { return !slices.Contains(off, id) })
+		if slices.Contains(off, stud) != slices.Contains(tt.off, stud) || len(missing) > 0 {
+			t.Errorf("%s: comes off %v, want %v", tt.replaced, off, tt.off)
+		}
 	}
 }
 
