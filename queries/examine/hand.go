@@ -25,7 +25,10 @@ func handAspects(x *Examiner, id graph.PositionID) []aspect {
 			if in.Side == "" && (hand == "front" || hand == "rear") {
 				in.Side = machine.EndOf(seat.Position)
 			}
-			built, _ := machine.FeatureOfKind(x.Built.Seat(id).Part, "hand")
+			built, has := machine.FeatureOfKind(x.Built.Seat(id).Part, "hand")
+			if has {
+				in.Built = x.Built.KindAt(id, "hand")
+			}
 			if len(in.Part.Feature.Dims["cylinder"])+len(built.Dims["cylinder"]) > 0 {
 				in.Cylinder = seat.Position.Index
 			}

@@ -99,6 +99,7 @@ var basisByRule = sync.OnceValue(func() map[string]string {
 		"recorded twice":                 practice,
 		"plain length":                   geometric,
 		"spoke count":                    practice,
+		"spoke holes":                    "geometry",
 		"spoke length":                   geometric,
 		"tube in tyre":                   practice,
 		"tube on rim":                    practice,

@@ -17,6 +17,7 @@ func cableDrawn(b *bench, m Meeting) {
 	if !okPulls || !okNeeds {
 		return
 	}
+	asDrawn(c, m, pulls)
 	most := needs.times(1 + overDraw).low
 	if limit, ok := c.peekLength(m.B, "most"); ok {
 		most = max(most, limit.low)
@@ -36,6 +37,34 @@ func cableDrawn(b *bench, m Meeting) {
 		c.settle(askFor(m.B, "most"))
 		c.unknown("it draws %s, %s are needed: it may strain the cable or what it works", mm(pulls.nominal),
 			mm(needs.nominal))
+	}
+}
+
+// drawMuch is by how much a lever may draw more or less cable than the one built in at the same
+// way of the hand, as a share, before it must be felt that the control works harder, or shorter:
+// one step of bore in a brake's leverage. Common practice, no source.
+const drawMuch = 0.17
+
+// asDrawn asks about a lever that draws much more or less cable than the one built in.
+func asDrawn(c *check, m Meeting, pulls span) {
+	if m.Built == nil {
+		return
+	}
+	for _, s := range []Side{m.Built.A, m.Built.B} {
+		was, ok := c.peekLength(s, "travel")
+		if s.Feature.Kind != m.A.Feature.Kind || !ok || was.nominal <= 0 {
+			continue
+		}
+		switch share := pulls.nominal / was.nominal; {
+		case share > 1+drawMuch+eps:
+			c.settle(askFor(m.A, "travel"))
+			c.unknown("it draws %s where %s were drawn: the same pull of the hand moves %.0f %% of the force", mm(pulls.nominal),
+				mm(was.nominal), 100/share)
+		case share < 1-drawMuch-eps:
+			c.settle(askFor(m.A, "travel"))
+			c.unknown("it draws %s where %s were drawn: the hand has %.0f %% of the way", mm(pulls.nominal), mm(was.nominal),
+				100*share)
+		}
 	}
 }
 

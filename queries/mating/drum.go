@@ -12,6 +12,7 @@ import (
 // not go in.
 const (
 	shoeLess   = 1.0
+	shoeClear  = 0.2 // the least by which they are smaller, and narrower, so that they let go
 	shoeNarrow = 5.0 // narrower than the track: it brakes less
 	camOff     = 0.5
 	pivotOff   = 0.3
@@ -28,13 +29,16 @@ func shoesInDrum(b *bench, m Meeting) {
 	if okShoes && okDrum {
 		less := drum.minus(shoes)
 		c.sizes(mm(shoes.nominal)+" shoes", mm(drum.nominal)+" drum", mm(math.Abs(less.nominal)))
-		switch where := less.against(0, shoeLess); {
-		case where == inside || same(less.nominal, 0):
+		switch where := less.against(shoeClear, shoeLess); {
+		case where == inside || same(less.nominal, shoeClear):
 			c.Gap = ""
 			c.fits("%s shoes in a %s drum", mm(shoes.nominal), mm(drum.nominal))
 		case where == astride:
 			askTwo(c, m, "diameter", "diameter")
-			c.unknown("at the limits of the sizes the shoes may not go in, or touch only in their middle")
+			c.unknown("at the limits of the sizes the shoes may drag, or touch only in their middle")
+		case where == below && less.nominal > -eps:
+			c.change(graph.EffortLatheWeld, "have the linings turned "+mm(shoeClear)+" smaller than the drum, arcs and all",
+				"%s shoes in a %s drum drag: they want %s of room at least", mm(shoes.nominal), mm(drum.nominal), mm(shoeClear))
 		case where == below && -less.nominal <= shoeLess+eps:
 			c.change(graph.EffortLatheWeld, "have the linings turned to the drum, arcs and all",
 				"the shoes are %s too large for the drum", c.Gap)
@@ -63,14 +67,17 @@ func shoeWidth(b *bench, m Meeting) {
 	}
 	room := track.minus(shoe)
 	c.sizes(mm(shoe.nominal), mm(track.nominal), mm(math.Abs(room.nominal)))
-	switch where := room.against(0, shoeNarrow); {
-	case where == inside || same(room.nominal, 0):
+	switch where := room.against(shoeClear, shoeNarrow); {
+	case where == inside || same(room.nominal, shoeClear):
 		c.Gap = ""
 		c.fits("linings %s wide on a track of %s", mm(shoe.nominal), mm(track.nominal))
 		notMuchLess(c, m, m.A, "width", measure.Length, "narrower linings hold less and wear sooner")
 	case where == astride:
 		askTwo(c, m, "width", "width")
 		c.unknown("at the limits of the sizes the linings may rub beside the track")
+	case where == below && room.nominal > -eps:
+		c.change(graph.EffortHandTools, "file the edges of the linings until they clear the drum",
+			"linings %s wide rub on a track of %s", mm(shoe.nominal), mm(track.nominal))
 	case where == below:
 		c.no("the linings are %s wider than the track", c.Gap)
 	default:

@@ -45,6 +45,7 @@ const (
 func JudgeSpokes(in SpokesCase) []Check {
 	return judge(false, func(b *bench) {
 		in.count(b)
+		in.holes(b)
 		in.length(b)
 	})
 }
@@ -66,6 +67,38 @@ func (in SpokesCase) count(b *bench) {
 	if ok && !off {
 		c.fits("%d spokes for as many holes in hub and rim", wires)
 	}
+}
+
+// holes judges, where they are measured, whether wire and nipple go through hub and rim.
+func (in SpokesCase) holes(b *bench) {
+	var c *check
+	aside := b.aside().check("spoke holes")
+	judge := func(thick, hole Side, dim string) {
+		through, okThrough := aside.length(thick, dim)
+		room, okRoom := aside.length(hole, "hole")
+		if !okThrough || !okRoom {
+			return
+		}
+		if c == nil {
+			c = b.check("spoke holes")
+		}
+		c.length(thick, dim)
+		c.length(hole, "hole")
+		switch free := room.minus(through); {
+		case free.high < -eps:
+			gap(c, through, room)
+			c.no("%s go through no holes of %s in %s", mm(through.nominal), mm(room.nominal), label(hole))
+		case free.low < -eps && !same(free.nominal, 0):
+			c.settle(askFor(thick, dim), askFor(hole, "hole"))
+			c.unknown("at the limits of the sizes %s may not go through %s in %s", mm(through.nominal), mm(room.nominal),
+				label(hole))
+		default:
+			c.fits("%s through %s", mm(through.nominal), mm(room.nominal))
+		}
+	}
+	judge(in.Wire, in.Hub, "thickness")
+	judge(in.HubEnd, in.Hub, "hole")
+	judge(in.RimEnd, in.Rim, "hole")
 }
 
 func (in SpokesCase) length(b *bench) {

@@ -52,6 +52,16 @@ func TestJudgeSpokes(t *testing.T) {
 		{"12 of one length and 24 of the other", func(in *SpokesCase) {
 			in.Wire = wire.with("length", "12x 172 mm + 24x 174 mm")
 		}, open},
+		{"wire thicker than the holes of the hub", func(in *SpokesCase) {
+			in.Hub = holes(36, "120 mm").with("hole", "3.7 mm")
+		}, no},
+		{"near miss: as thick", func(in *SpokesCase) { in.Hub = holes(36, "120 mm").with("hole", "4 mm") }, yes},
+		{"heads thicker than the holes", func(in *SpokesCase) {
+			in.HubEnd, in.Hub = in.HubEnd.with("hole", "4.5 mm"), in.Hub.with("hole", "4.3 mm")
+		}, no},
+		{"nipples thicker than the holes of the rim", func(in *SpokesCase) {
+			in.RimEnd, in.Rim = in.RimEnd.with("hole", "6.5 mm"), in.Rim.with("hole", "6.2 mm")
+		}, no},
 		{"number missing", func(in *SpokesCase) { in.Wire = wire.with("count", "") }, open},
 	} {
 		in := built

@@ -193,3 +193,21 @@ func TestLeftAgainstRight(t *testing.T) {
 		t.Errorf("bores need not be alike: %s", brief(got))
 	}
 }
+
+// A brake plate sits in the middle of the machine and has a hand all the same: its arm, cable stop
+// and anchor are on one side. Common practice, no source.
+func TestHandWithoutASide(t *testing.T) {
+	hand := func(word string) Side { return made("hand", "hand", word) }
+	for _, tt := range []struct {
+		part, built string
+		want        graph.Verdict
+	}{
+		{"left", "left", yes}, {"right", "left", no}, {"left", "right", no}, {"either", "left", yes},
+		{"left", "either", open}, {"left", "", open}, {"", "left", open},
+	} {
+		got := JudgeHand(HandCase{Part: hand(tt.part), Built: hand(tt.built)})
+		if len(got) != 1 || got[0].Verdict != tt.want {
+			t.Errorf("%q for %q: %s, want %s", tt.part, tt.built, brief(got), tt.want)
+		}
+	}
+}
