@@ -286,7 +286,8 @@ func (b bench) meet(one, other graph.PositionID) bool {
 }
 
 // opened checks that each joint of what is replaced opens and closes, but for studs, which stay
-// in what they are screwed into, that a hose opens only where it must, and that the battery is off while something electric is.
+// in what they are screwed into; that a hose opens only where it must; and that the battery is
+// off while something electric is.
 func (b bench) opened(t *testing.T, what string, steps []donor.WorkStep, n turns, replaced graph.PositionID) {
 	t.Helper()
 	electric := false

@@ -364,7 +364,8 @@ func TestStandBetweenTheAxles(t *testing.T) {
 // What a lever draws against the one built in: 18 mm with 17 % either way are 14.9 to 21.1 mm.
 // Common practice, no source.
 func TestCableDrawnAsBuilt(t *testing.T) {
-	pull, draw := made("cable-pull", "travel", "18 mm", "cables", "1"), made("cable-draw", "travel", "14 mm", "most", "30 mm",
+	pull, draw := made("cable-pull", "travel", "18 mm", "cables", "1"), made("cable-draw", "travel", "14 mm",
+		"most", "30 mm",
 		"cables", "1")
 	built := Meeting{A: pull, B: draw}
 	for travel, want := range map[string]graph.Verdict{"18 mm": yes, "21 mm": yes, "23.5 mm": open, "15 mm": yes,
