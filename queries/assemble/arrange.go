@@ -504,9 +504,17 @@ func (w *arranging) order() {
 }
 
 // betweenEnds has what lies between two ends wait for the one that is on first, and the
-// other for that.
+// other for that; what goes on the other on the bench goes over it.
 func (w *arranging) betweenEnds(j Joint) {
 	for _, id := range j.Between {
+		if on, moves := w.moves[j.A]; moves && on == j.B {
+			w.wait(j.A, id)
+			continue
+		}
+		if on, moves := w.moves[j.B]; moves && on == j.A {
+			w.wait(j.B, id)
+			continue
+		}
 		first, last := j.A, j.B
 		if w.off[first] && (!w.off[last] || w.reaches(first, last)) {
 			first, last = last, first

@@ -730,7 +730,14 @@ func (w *worker) runsOut() (coolant, oil bool) {
 			oil = oil || isCover || p.UsesUp("engine oil") && slices.Contains(w.done.Order, id)
 		}
 	}
-	return coolant, oil
+	return coolant || w.comesOff("thermostat", "thermo-switch", "radiator"), oil
+}
+
+// comesOff reports whether a place for one of the kinds of part is emptied.
+func (w *worker) comesOff(kinds ...graph.KindID) bool {
+	return slices.ContainsFunc(w.done.Order, func(id graph.PositionID) bool {
+		return slices.Contains(kinds, w.before.Position(id).Kind)
+	})
 }
 
 // drainPlugs are the plugs through which the engine's oil is drained.
@@ -744,7 +751,8 @@ func (w *worker) drainPlugs() []graph.PositionID {
 	return plugs
 }
 
-// sumpSteps drain, or fill again, what is in no circuit and runs out of what is opened.
+// sumpSteps drain, or fill again, what is in no circuit and runs out of what is opened. Fuel
+// comes first off and last on. Common practice, no source.
 func (w *worker) sumpSteps(do string) []WorkStep {
 	coolant, oil := w.runsOut()
 	var steps []WorkStep
@@ -758,6 +766,9 @@ func (w *worker) sumpSteps(do string) []WorkStep {
 		}
 		steps = append(steps, WorkStep{Do: do, Text: text})
 	}
+	say(w.comesOff("fuel-tank", "fuel-tap", "carburettors"), "fuel: tap shut, what runs out into a can, no flame or "+
+		"spark near; a tank that is changed is emptied first",
+		"fuel, tap on: not a drop to be seen after ten minutes, before the engine is started")
 	say(coolant, "coolant, with the engine cold, into a tray",
 		"coolant, slowly at the highest point; level again when it has run warm and is cold")
 	switch {

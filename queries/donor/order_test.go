@@ -587,3 +587,29 @@ func TestGasketAndDecals(t *testing.T) {
 		t.Errorf("the tank comes off with its decals on: %v", n.off)
 	}
 }
+
+// Common practice, no source: the ring of a tap lies on the tank before the tap is screwed over it,
+// and comes off after it. Fuel is shut off before anything of it is opened and looked at last; what
+// cools the engine is drained where a thermostat or a hose of it comes out.
+func TestFuelAndCoolant(t *testing.T) {
+	b := benchOf(t, demotest.Facts(t), "skerry-620/2003/eu/late")
+	says := func(steps []donor.WorkStep, do, what string) int {
+		return slices.IndexFunc(steps, func(s donor.WorkStep) bool { return s.Do == do && strings.HasPrefix(s.Text, what) })
+	}
+	for place, want := range map[graph.PositionID][2]bool{"skerry-620:tank/tank": {true, false},
+		"skerry-620:carburettors/rack": {true, false}, "skerry-620:cooling/thermostat": {false, true},
+		"skerry-620:cooling/radiator": {false, true}, "skerry-620:front-brake/lever": {}} {
+		steps := b.judged(t, place)
+		for i, what := range []string{"fuel", "coolant"} {
+			drained, filled := says(steps, donor.DoDrain, what), says(steps, donor.DoFill, what)
+			if drained >= 0 != want[i] || filled >= 0 != want[i] || want[i] && filled < len(steps)-3 {
+				t.Errorf("%s: %s drained in step %d, filled in %d of %d; want %v", place, what, drained, filled,
+					len(steps), want[i])
+			}
+		}
+	}
+	n := turnsOf(benchOf(t, demotest.Facts(t), "fjeld-750/2004/uk").judged(t, "fjeld-750:tank/tank"))
+	before(t, "on", n.on, "tank/tap-o-ring", "tank/tap")
+	before(t, "on", n.on, "tank/tap", "tank/tank")
+	before(t, "off", n.off, "tank/tap", "tank/tap-o-ring")
+}
