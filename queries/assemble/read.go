@@ -85,7 +85,7 @@ func (m *Machine) readJoints(ctx context.Context, s *machine.Setup, ids []graph.
 		m.Known[j.ID] = j
 		one := JointOf(s, j)
 		for _, id := range one.Fasteners {
-			m.Clips[id] = IsClip(s.Position(id).Kind)
+			m.Clips[id] = IsHoseClip(s.Position(id).Kind)
 			m.Bolts[id] = true
 		}
 		if one.Nut != "" {
@@ -146,8 +146,8 @@ func kindsAt(s *machine.Setup, id graph.PositionID) []string {
 	return s.FeatureKindsAt(id)
 }
 
-// IsClip reports whether one of these holds one end of a hose.
-func IsClip(kind graph.KindID) bool {
+// IsHoseClip reports whether one of these holds one end of a hose.
+func IsHoseClip(kind graph.KindID) bool {
 	return slices.Contains([]graph.KindID{"hose-clamp", "hose-clip", "clip"}, kind)
 }
 
@@ -198,13 +198,16 @@ func covered(s *machine.Setup, joints []Joint, known []graph.Joint) []Joint {
 	return found
 }
 
-// sits is what each kind of part sits on or in, what shuts it in there, and whether it comes
-// out with that, of its own assembly. Common practice, no source.
-var sits = []struct {
+// sitRule is what a kind of part sits on or in, of its own assembly, and what shuts it in
+// there.
+type sitRule struct {
 	kind, on, under string
-	along           bool
+	along           bool // it comes out with what shuts it in
 	shuts           bool // it comes off before what it sits on
-}{
+}
+
+// sits are the rules for what no joint names. Common practice, no source.
+var sits = []sitRule{
 	{"grip", "throttle-grip", "", false, false}, // of two the first that is there on its side
 	{"grip", "handlebar", "", false, false},
 	{"grip", "clip-on", "", false, false},
@@ -224,38 +227,60 @@ func sitting(s *machine.Setup, m Machine) []Joint {
 			joined[id] = true
 		}
 	}
+	beside := m.assembliesBeside()
 	var found []Joint
 	for _, p := range m.Positions {
 		for _, rule := range sits {
 			if joined[p.ID] || string(p.Kind) != rule.kind {
 				continue
 			}
-			for _, on := range m.Positions {
-				side := on.Side
-				if on.Kind == "throttle-grip" && side == "" {
-					side = "right"
-				}
-				if !kindEnds(s, on.ID, rule.on) || on.Assembly != p.Assembly || side != "" && p.Side != "" && side != p.Side {
-					continue
-				}
+			for _, on := range m.seatsFor(s, p, rule) {
 				joined[p.ID] = true
-				one := Joint{A: p.ID, B: on.ID, Holds: !rule.shuts}
+				one := Joint{A: p.ID, B: on, Holds: !rule.shuts}
 				if rule.shuts {
-					one.Inner = on.ID
+					one.Inner = on
 				}
 				found = append(found, one)
 			}
 			for _, over := range m.Positions {
-				isBeside := over.Assembly == p.Assembly || slices.ContainsFunc(m.Joints, func(j Joint) bool {
-					return slices.Contains(j.Ends(), over.ID) && j.Other(over.ID).Assembly() == p.Assembly
-				})
-				if rule.under != "" && kindEnds(s, over.ID, rule.under) && isBeside && joined[p.ID] {
+				isBeside := over.Assembly == p.Assembly || beside[over.ID][p.Assembly]
+				if joined[p.ID] && rule.under != "" && isBeside && kindEnds(s, over.ID, rule.under) {
 					found = append(found, Joint{A: over.ID, B: p.ID, Inner: p.ID, Along: rule.along})
 				}
 			}
 		}
 	}
 	return found
+}
+
+// seatsFor are the places of its assembly and side that something sits on or in by a rule.
+func (m Machine) seatsFor(s *machine.Setup, p graph.Position, rule sitRule) []graph.PositionID {
+	var seats []graph.PositionID
+	for _, on := range m.Positions {
+		side := on.Side
+		if on.Kind == "throttle-grip" && side == "" {
+			side = "right"
+		}
+		isThere := on.Assembly == p.Assembly && (side == "" || p.Side == "" || side == p.Side)
+		if isThere && kindEnds(s, on.ID, rule.on) {
+			seats = append(seats, on.ID)
+		}
+	}
+	return seats
+}
+
+// assembliesBeside are the assemblies of what each place is joined to.
+func (m Machine) assembliesBeside() map[graph.PositionID]map[graph.AssemblyID]bool {
+	beside := map[graph.PositionID]map[graph.AssemblyID]bool{}
+	for _, j := range m.Joints {
+		for _, id := range j.Ends() {
+			if beside[id] == nil {
+				beside[id] = map[graph.AssemblyID]bool{}
+			}
+			beside[id][j.Other(id).Assembly()] = true
+		}
+	}
+	return beside
 }
 
 // barEnds join what shuts in the grip on each end of a bar, or the twist grip: the weight, and
@@ -585,7 +610,7 @@ func underHeads(s *machine.Setup, joints []graph.Joint) []Joint {
 		for _, washer := range all {
 			for _, bolt := range all {
 				if isWasher(washer) && !isWasher(bolt) || kindEnds(s, washer, "stud") && isNut(s, bolt) ||
-					!isClip(s, washer) && isClip(s, bolt) {
+					!isPinOrClip(s, washer) && isPinOrClip(s, bolt) {
 					found = append(found, Joint{A: washer, B: bolt, Inner: washer})
 				}
 			}
@@ -656,14 +681,14 @@ func fastenersOf(s *machine.Setup, j graph.Joint) []graph.PositionID {
 	return all
 }
 
-// isClip reports whether something secures a pin or a nut that is in already.
-func isClip(s *machine.Setup, id graph.PositionID) bool {
+// isPinOrClip reports whether something secures a pin or a nut that is in already.
+func isPinOrClip(s *machine.Setup, id graph.PositionID) bool {
 	return kindEnds(s, id, "split-pin") || kindEnds(s, id, "clip") || kindEnds(s, id, "circlip")
 }
 
 // isLaidBetween reports whether something lies between two others, and does not hold them.
 func isLaidBetween(s *machine.Setup, id graph.PositionID) bool {
-	if kindEnds(s, id, "clip") || kindEnds(s, id, "circlip") || kindEnds(s, id, "pin") {
+	if isPinOrClip(s, id) || kindEnds(s, id, "pin") {
 		return false
 	}
 	kinds := kindsAt(s, id)

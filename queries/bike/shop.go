@@ -495,3 +495,14 @@ func (b *buying) notHad(rows []NotListed) []swap.Hindrance {
 	}
 	return all
 }
+
+// uniqueHindrances says each once.
+func uniqueHindrances(all []swap.Hindrance) []swap.Hindrance {
+	var kept []swap.Hindrance
+	for _, h := range all {
+		if !slices.Contains(kept, h) {
+			kept = append(kept, h)
+		}
+	}
+	return kept
+}

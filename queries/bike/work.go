@@ -401,10 +401,10 @@ func hindrances(lines []AgainstLine, class graph.Safety) []swap.Hindrance {
 	return all
 }
 
-// anyRefused reports whether something that is wanted does not go to its place.
+// anyRefused reports whether something that is planned does not go to its place as it is.
 func (w *work) anyRefused() bool {
 	for i := range w.wants {
-		if settled(w.allAgainst(i)) == graph.DoesNotFit {
+		if w.isPlanned(i) && settled(w.allAgainst(i)) == graph.DoesNotFit {
 			return true
 		}
 	}
@@ -965,7 +965,7 @@ func (w *work) opened(ctx context.Context) (opening, error) {
 	var at []graph.PositionID
 	for _, one := range w.wants {
 		at, o.at[one.position.ID] = append(at, one.position.ID), true
-		o.at = w.withLink(o.at, one)
+		w.addLink(o.at, one)
 	}
 	for _, f := range w.bike.Found {
 		at = append(at, f.Position)
@@ -988,11 +988,11 @@ func (w *work) opened(ctx context.Context) (opening, error) {
 	return o, nil
 }
 
-// withLink adds the place of the link that closes a wanted chain of its own make, which no
+// addLink adds the place of the link that closes a wanted chain of its own make, which no
 // joint need name.
-func (w *work) withLink(at map[graph.PositionID]bool, one want) map[graph.PositionID]bool {
+func (w *work) addLink(at map[graph.PositionID]bool, one want) {
 	if one.position.Kind != "chain" {
-		return at
+		return
 	}
 	for _, p := range w.positions {
 		if p.Kind == "chain-link" && p.Assembly == one.position.Assembly &&
@@ -1000,7 +1000,6 @@ func (w *work) withLink(at map[graph.PositionID]bool, one want) map[graph.Positi
 			at[p.ID] = true
 		}
 	}
-	return at
 }
 
 // asWholes drops from what is wanted what a spoked wheel has already in another form.
@@ -1092,7 +1091,7 @@ func (w *work) notProved() []swap.Hindrance {
 		all = append(all, swap.Judged(graph.Unknown, fmt.Sprintf("%d joints, lines and places of the book's own parts", n),
 			"nobody recorded what decides there; matewell bike missing "+string(w.bike.ID)+" lists each"))
 	}
-	return uniqueHindrances(all)
+	return all
 }
 
 // RenewLine is a part that must be new every time.

@@ -175,9 +175,10 @@ type DonorPlan struct {
 	AsBefore []AsBefore `json:"as_before,omitempty"`
 	// Work is the order of work; Cycle, when it is not empty, are positions
 	// that each wait for one another, which no order can satisfy.
-	Work  []WorkStep         `json:"work"`
-	Cycle []graph.PositionID `json:"cycle,omitempty"`
-	apart []graph.PositionID // ends of the joints it opens that fluid passes through
+	Work  []WorkStep                    `json:"work"`
+	Cycle []graph.PositionID            `json:"cycle,omitempty"`
+	apart []graph.PositionID            // ends of the joints it opens that fluid passes through
+	known map[graph.JointID]graph.Joint // of the machine before, as the order of work read them
 	// Buy are the offers that it buys, Route is what the whole way costs; nil without
 	// offers.
 	Buy   []BoughtOffer `json:"buy,omitempty"`

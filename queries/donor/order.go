@@ -90,8 +90,8 @@ func work(p *planner, after *machine.Setup, d *DonorPlan) (steps []WorkStep, cyc
 		return nil, nil, err
 	}
 	w.done = assemble.Arrange(c)
-	if coolant, oil := w.runsOut(); coolant || oil {
-		if w.plugs = w.drainPlugs(); oil && len(w.plugs) > 0 {
+	if _, oil := w.runsOut(); oil {
+		if w.plugs = w.drainPlugs(); len(w.plugs) > 0 {
 			c.Replaced = lists.Unique(append(c.Replaced, w.plugs...))
 			w.done = assemble.Arrange(c)
 		}
@@ -224,7 +224,8 @@ type SwapWork struct {
 	Made  []swap.Get     // what is made or got besides parts that take a place
 	Steps []WorkStep     // in order
 	Cycle []graph.PositionID
-	apart []graph.PositionID // ends of the joints it opens that fluid passes through
+	Known map[graph.JointID]graph.Joint // all joints of the machine before
+	apart []graph.PositionID            // ends of the joints it opens that fluid passes through
 }
 
 // OrderOfWork is the order of work of a swap that nobody planned, on the machine before it,
@@ -257,7 +258,7 @@ func OrderOfWork(ctx context.Context, before *machine.Setup, a *swap.SwapAnswer,
 	p := &planner{task: &task{before: before}, memory: newMemory(before, nil), ctx: clock}
 	d := DonorPlan{Swap: *a, Make: s.Made, Modify: altered(*a)}
 	s.Steps, s.Cycle, err = work(p, s.After, &d)
-	a.Renew, s.apart = d.Swap.Renew, d.apart
+	a.Renew, s.apart, s.Known = d.Swap.Renew, d.apart, d.known
 	return s, err
 }
 
@@ -285,6 +286,7 @@ func altered(a swap.SwapAnswer) []DonorModify {
 func (w *worker) readCase() (assemble.Case, error) {
 	whole, err := assemble.Read(w.ctx, w.before)
 	w.whole, w.joints, w.bolts = whole, whole.Known, whole.Bolts
+	w.plan.known = whole.Known
 	c := whole.Case
 	c.Replaced = lists.Unique(append(w.after.Changed(), w.padsOfNewDiscs()...))
 	for _, g := range w.plan.Make {
@@ -639,13 +641,6 @@ func (w *worker) onSteps(last map[graph.PositionID]bool) []WorkStep {
 	return steps
 }
 
-// insideSteps put in what goes into a place that is on.
-func (w *worker) insideSteps(id graph.PositionID) []WorkStep {
-	return lists.Mapped(w.inside[id], func(g swap.Get) WorkStep {
-		return WorkStep{Do: DoFit, Position: cmp.Or(w.placeOf(g), id), Part: g.Part, Text: g.Text, Quantity: g.Quantity}
-	})
-}
-
 // staysBeside are the places that stay on and are joined to one that goes on, by a
 // joint that is opened.
 func (w *worker) staysBeside(id graph.PositionID) []graph.PositionID {
@@ -698,7 +693,15 @@ func (w *worker) madeSteps(id graph.PositionID) []WorkStep {
 	slices.SortStableFunc(made, func(a, b swap.Get) int {
 		return cmp.Compare(lists.Order(a.Into() != ""), lists.Order(b.Into() != ""))
 	})
-	return lists.Mapped(made, func(g swap.Get) WorkStep {
+	return w.fitSteps(id, made)
+}
+
+// insideSteps put in what goes into a place that is on.
+func (w *worker) insideSteps(id graph.PositionID) []WorkStep { return w.fitSteps(id, w.inside[id]) }
+
+// fitSteps fit what is made or got for a place.
+func (w *worker) fitSteps(id graph.PositionID, gets []swap.Get) []WorkStep {
+	return lists.Mapped(gets, func(g swap.Get) WorkStep {
 		return WorkStep{Do: DoFit, Position: cmp.Or(w.placeOf(g), id), Part: g.Part, Text: g.Text, Quantity: g.Quantity}
 	})
 }
@@ -917,16 +920,13 @@ func (w *worker) refAt(j assemble.Joint, id graph.PositionID) graph.FeatureRef {
 	return known.B
 }
 
-func (w *worker) isThread(ref graph.FeatureRef, kind string) bool {
-	return w.after.Side(ref).Feature.Kind == kind
-}
-
 // screwed is the end of a joint that screws into the other and is no bolt: a cap, an axle;
 // empty where neither does.
 func (w *worker) screwed(j assemble.Joint) graph.PositionID {
 	known := w.joints[j.ID]
+	kind := func(ref graph.FeatureRef) string { return w.after.Side(ref).Feature.Kind }
 	for _, ends := range [][2]graph.FeatureRef{{known.A, known.B}, {known.B, known.A}} {
-		if id := ends[0].Position; w.isThread(ends[0], "male-thread") && w.isThread(ends[1], "female-thread") &&
+		if id := ends[0].Position; kind(ends[0]) == "male-thread" && kind(ends[1]) == "female-thread" &&
 			!w.bolts[id] && !w.bolts[ends[1].Position] {
 			return id
 		}
@@ -1032,6 +1032,9 @@ func (w *worker) tightSteps(turn when, last map[graph.PositionID]bool) []WorkSte
 	}
 	return steps
 }
+
+// What is loosened, measured, set and secured around what comes off and goes on is common
+// practice, no source, from here to the end.
 
 // slackSteps loosen cables at their adjusters.
 func (w *worker) slackSteps() []WorkStep {
@@ -1227,3 +1230,10 @@ func (w *worker) secureSteps() []WorkStep {
 	}
 	return steps
 }
+
+// isSetCable reports whether a cable works something by how much slack it has.
+func isSetCable(kind graph.KindID) bool {
+	return slices.Contains([]graph.KindID{"clutch-cable", "throttle-cable", "choke-cable", "brake-cable"}, kind)
+}
+
+func isTab(kind graph.KindID) bool { return kind == "tab-washer" }

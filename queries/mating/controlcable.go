@@ -1,6 +1,9 @@
 package mating
 
-import "fmt"
+import (
+	"fmt"
+	"math"
+)
 
 // overDraw is how much further a cable may be drawn than what it works needs,
 // as a fraction, whatever else is known: the free play it starts with and what
@@ -40,32 +43,27 @@ func cableDrawn(b *bench, m Meeting) {
 	}
 }
 
-// drawMuch is by how much a lever may draw more or less cable than the one built in at the same
-// way of the hand, as a share, before it must be felt that the control works harder, or shorter:
-// one step of bore in a brake's leverage. Common practice, no source.
-const drawMuch = 0.17
-
-// asDrawn asks about a lever that draws much more or less cable than the one built in.
+// asDrawn asks about a lever that draws much more or less cable than the one built in at the
+// same way of the hand: by as much as a brake's leverage must change before it is told.
 func asDrawn(c *check, m Meeting, pulls span) {
-	if m.Built == nil {
+	built, ok := asBuilt(m, m.A.Feature.Kind)
+	if !ok {
 		return
 	}
-	for _, s := range []Side{m.Built.A, m.Built.B} {
-		was, ok := c.peekLength(s, "travel")
-		if s.Feature.Kind != m.A.Feature.Kind || !ok || was.nominal <= 0 {
-			continue
-		}
-		switch share := pulls.nominal / was.nominal; {
-		case share > 1+drawMuch+eps:
-			c.settle(askFor(m.A, "travel"))
-			c.unknown("it draws %s where %s were drawn: the same pull of the hand moves %.0f %% of the force", mm(pulls.nominal),
-				mm(was.nominal), 100/share)
-		case share < 1-drawMuch-eps:
-			c.settle(askFor(m.A, "travel"))
-			c.unknown("it draws %s where %s were drawn: the hand has %.0f %% of the way", mm(pulls.nominal), mm(was.nominal),
-				100*share)
-		}
+	was, ok := c.peekLength(built, "travel")
+	if !ok || was.nominal <= 0 {
+		return
 	}
+	share := pulls.nominal / was.nominal
+	if math.Abs(share-1) <= leverageMuch+eps {
+		return
+	}
+	c.settle(askFor(m.A, "travel"))
+	effect := fmt.Sprintf("the hand has %.0f %% of the way", 100*share)
+	if share > 1 {
+		effect = fmt.Sprintf("the same pull of the hand moves %.0f %% of the force", 100/share)
+	}
+	c.unknown("it draws %s where %s were drawn: %s", mm(pulls.nominal), mm(was.nominal), effect)
 }
 
 // ferrulePlay is how much wider the seat of a cable's outer may be, in mm. Common

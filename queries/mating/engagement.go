@@ -470,6 +470,11 @@ func (e engaged) lessThanBuilt(c *check, t threading) (float64, bool) {
 	return min(t.was.nominal, depth.nominal) - min(e.reach.nominal, e.depth.nominal), true
 }
 
+// usualOut is how far a bolt usually stands out of its nut or hole, in pitches, and
+// moreOut how much further than the one built in it may, in mm: a washer more or less.
+// Common practice, no source.
+const usualOut, moreOut = 3.0, 3.0
+
 // standsOut judges a tip that stands further out of its nut, or of a hole that goes
 // through, than is usual and than it did when built: nobody recorded what is beside it,
 // and what moves there may meet it. Nothing is said of the joint as built.

@@ -218,12 +218,7 @@ func spigot(b *bench, m Meeting) {
 		return
 	}
 	switch where := diff.against(-spigotPlay, spigotPlay); {
-	case where == inside && spigotOverlaps(c, m, diff.nominal):
-		c.settle(askFor(m.A, "spigot"), askFor(m.B, "spigot"))
-		c.unknown("%s over %s by nominal sizes: the hole must not be smaller than the spigot; measure both to 0.01 mm",
-			c.mm(min(a.nominal, other.nominal)), c.mm(max(a.nominal, other.nominal)))
-	case where == inside && spigotTooTight(c, m, diff.nominal):
-		offSpigot(c, m, a.nominal, other.nominal)
+	case where == inside && tightSpigot(c, m, a.nominal, other.nominal): // it is said
 	case where == inside || same(diff.nominal, 0):
 		c.Gap = ""
 		c.fits("located on %s", mm(a.nominal))
@@ -236,31 +231,29 @@ func spigot(b *bench, m Meeting) {
 	}
 }
 
-// overlap is how much thicker a spigot is than the hole that goes over it, of which A is by
-// diff larger than B; as much as they differ where nobody knows which of them is the spigot.
-func overlap(c *check, m Meeting, diff float64) float64 {
+// tightSpigot says of two locating diameters that are near each other whether the spigot is
+// thicker than the hole that goes over it, or may be, as far as it was read; false where it is
+// not. Where nobody knows which of them is the spigot it may be either.
+func tightSpigot(c *check, m Meeting, a, b float64) bool {
 	spigot, _, known := raised(c, m)
+	over := a - b
 	switch {
 	case !known:
-		return math.Abs(diff)
-	case spigot.Position == m.A.Position && spigot.Feature.Name == m.A.Feature.Name:
-		return diff
+		over = math.Abs(over)
+	case spigot.Position != m.A.Position || spigot.Feature.Name != m.A.Feature.Name:
+		over = -over
 	}
-	return -diff
-}
-
-// spigotOverlaps reports whether a spigot may be too thick for its hole, as far as it was
-// read.
-func spigotOverlaps(c *check, m Meeting, diff float64) bool {
-	_, _, known := raised(c, m)
-	by := overlap(c, m, diff)
-	return by > spigotTight+eps && (by <= spigotDoubt+eps || !known)
-}
-
-// spigotTooTight reports whether a spigot is too thick for its hole.
-func spigotTooTight(c *check, m Meeting, diff float64) bool {
-	_, _, known := raised(c, m)
-	return known && overlap(c, m, diff) > spigotDoubt+eps
+	switch {
+	case over <= spigotTight+eps:
+		return false
+	case known && over > spigotDoubt+eps:
+		offSpigot(c, m, a, b)
+	default:
+		c.settle(askFor(m.A, "spigot"), askFor(m.B, "spigot"))
+		c.unknown("%s over %s by nominal sizes: the hole must not be smaller than the spigot; measure both to 0.01 mm",
+			c.mm(min(a, b)), c.mm(max(a, b)))
+	}
+	return true
 }
 
 // offSpigot judges two locating diameters that differ: what is raised must go

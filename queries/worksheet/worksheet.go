@@ -287,8 +287,7 @@ func readAround(ctx context.Context, s *machine.Setup, joints []graph.Joint) err
 // sits at the places, also those of what is in the way, and in which something is turned or
 // that have a torque; in the order in which they are tightened.
 func JointsFor(ctx context.Context, s *machine.Setup, places []graph.PositionID) ([]Joint, error) {
-	whole, err := assemble.Read(ctx, s)
-	if err != nil {
+	if err := s.Load(ctx, places...); err != nil {
 		return nil, err
 	}
 	a := swap.SwapAnswer{}
@@ -305,7 +304,7 @@ func JointsFor(ctx context.Context, s *machine.Setup, places []graph.PositionID)
 	if err != nil {
 		return nil, err
 	}
-	all := lists.Mapped(lists.KeysOf(whole.Known), func(id graph.JointID) graph.Joint { return whole.Known[id] })
+	all := lists.Mapped(lists.KeysOf(work.Known), func(id graph.JointID) graph.Joint { return work.Known[id] })
 	if err := readAround(ctx, s, all); err != nil {
 		return nil, err
 	}
@@ -314,7 +313,7 @@ func JointsFor(ctx context.Context, s *machine.Setup, places []graph.PositionID)
 		if step.Do != donor.DoTight {
 			continue
 		}
-		j := whole.Known[step.Joint]
+		j := work.Known[step.Joint]
 		rows := swap.TorquesStanding(s, []graph.Joint{j}, all, nil)
 		at := slices.IndexFunc(rows, func(r swap.TorqueRow) bool { return r.Joint == j.ID })
 		row := swap.TorqueRow{Joint: j.ID, Fasteners: []graph.PositionID{step.Position}, See: "see the maker's manual"}
@@ -329,7 +328,7 @@ func JointsFor(ctx context.Context, s *machine.Setup, places []graph.PositionID)
 // sharedOut has of clips on the ends of several hoses each joint have its own.
 func sharedOut(j Joint, all []graph.Joint, s *machine.Setup) Joint {
 	for i, f := range j.Fasteners {
-		if !assemble.IsClip(s.Position(f.Position).Kind) {
+		if !assemble.IsHoseClip(s.Position(f.Position).Kind) {
 			continue
 		}
 		with := lists.Kept(slices.Clone(all), func(k graph.Joint) bool { return slices.Contains(k.Fasteners, f.Position) })
@@ -364,7 +363,7 @@ func jointOf(s *machine.Setup, j graph.Joint, row swap.TorqueRow) Joint {
 	found := Joint{Joint: j.ID, Fasteners: []Fastener{}}
 	for _, id := range row.Fasteners {
 		f := Fastener{Position: id, Text: s.Position(id).Name, Quantity: s.Quantity(id),
-			New: s.Position(id).Renew || slices.Contains(j.Renew, id), IsClip: assemble.IsClip(s.Position(id).Kind)}
+			New: s.Position(id).Renew || slices.Contains(j.Renew, id), IsClip: assemble.IsHoseClip(s.Position(id).Kind)}
 		if seat := s.Seat(id); !seat.Empty {
 			f.Part, f.Text = seat.Part.ID, seat.Part.Name
 		}
