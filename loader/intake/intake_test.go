@@ -278,12 +278,14 @@ func TestStateAndSizesThatAListTells(t *testing.T) {
 		"VB.0203;rear brake lever (verbogen);1;1;\nVB.0204;brake lever;1;1;\n" +
 		"VB.0207;Rear brake lever cracked;1;1;\nVB.0208;Clutch lever - BENT;1;1;\nVB.0209;bent brake lever;1;1;\n" +
 		"VB.0210;clutch lever (cracked!);1;1;\nVB.0211;front disc;1;1;warped\nVB.0212;clutch lever - not bent;1;1;\n" +
+		"VB.0216;rear axle;1;1;with split pin\nVB.0217;clutch lever;1;1;2 Stuck\n" +
+		"VB.0218;rear axle;1;1;stuck in the hub\nVB.0219;clutch cable;1;1;outer split\n" +
 		"VB.0213;hardened washer;1;1;\nVB.0214;split pin;1;1;\nVB.0215;new style brake lever;1;1;\n" +
 		"VB.0205;wheel bearing 6301-2RS, front;2;1;new\nVB.0206;wheel bearing 6399-2RS;2;1;\n"
 	r := take(t, list, intake.Options{Bike: "mine", Stock: true, Brand: "Hjelmark"}, nil)
 	bike, parts := text(r, "bike.yaml"), text(r, "parts.yaml")
 	for number, state := range map[string]string{"VB.0207": "cracked", "VB.0208": "bent", "VB.0209": "bent",
-		"VB.0210": "cracked", "VB.0211": "bent"} {
+		"VB.0210": "cracked", "VB.0211": "bent", "VB.0218": "seized", "VB.0219": "torn"} {
 		if !strings.Contains(bike, number+"\n          condition: "+state) {
 			t.Errorf("%s is not %s in\n%s", number, state, bike)
 		}
@@ -294,7 +296,7 @@ func TestStateAndSizesThatAListTells(t *testing.T) {
 			t.Errorf("%q is not in\n%s", want, bike)
 		}
 	}
-	for _, number := range []string{"VB.0204", "VB.0212", "VB.0213", "VB.0214", "VB.0215"} {
+	for _, number := range []string{"VB.0204", "VB.0212", "VB.0213", "VB.0214", "VB.0215", "VB.0216", "VB.0217"} {
 		if strings.Contains(bike, number+"\n          condition") {
 			t.Errorf("%s: a state that nobody told:\n%s", number, bike)
 		}

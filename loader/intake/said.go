@@ -59,10 +59,21 @@ func conditionOf(r partslist.Row) string {
 // negates are the words that take back the one behind them.
 var negates = map[string]bool{"not": true, "no": true, "nicht": true, "kein": true, "pas": true, "never": true}
 
+// wordsOfState are the words of a text that may tell a state: not that of a split pin, nor how
+// many pieces ("2 Stuck") a German list counts.
 func wordsOfState(text string) []string {
-	return strings.FieldsFunc(strings.ToLower(text), func(c rune) bool {
+	words := strings.FieldsFunc(strings.ToLower(text), func(c rune) bool {
 		return strings.ContainsRune(" \t\n,;.:()/!?-", c)
 	})
+	var kept []string
+	for i, word := range words {
+		isPin := word == "split" && i+1 < len(words) && strings.HasPrefix(words[i+1], "pin")
+		isCount := word == "stuck" && i > 0 && strings.Trim(words[i-1], "0123456789x") == ""
+		if !isPin && !isCount {
+			kept = append(kept, word)
+		}
+	}
+	return kept
 }
 
 // worstOf is the worst condition of those that words name; empty when they name none.
