@@ -18,7 +18,7 @@ type AdjusterCase struct {
 }
 
 // adjusterShort is how much shorter than the one built in the thread may be, in mm, and still be
-// called as long.
+// called as long. Common practice, no source: it is read to 1 mm.
 const adjusterShort = 1.0
 
 // JudgeAdjuster judges, in one check "adjuster", whether an adjuster has the thread to draw
