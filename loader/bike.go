@@ -171,7 +171,7 @@ func bagForm() form[rawBag] {
 }
 
 // resolveBikes takes each bike where its variant is given, then what other files
-// say of its boxes and bags.
+// say of its boxes and bags, and of what was found on it.
 func resolveBikes(w *world) {
 	for _, pieces := range []bool{false, true} {
 		for _, f := range w.files {
@@ -209,19 +209,44 @@ func resolveBike(w *world, f *dataFile, raw *named[rawBike]) {
 	w.bikes.put(b.ID, b, origin{pos: raw.name.pos, layer: f.layer})
 }
 
-// resolveLoose adds boxes and bags to a bike that another file describes.
+// resolveLoose adds boxes, bags and what was found to a bike that another file describes.
 func resolveLoose(w *world, raw *named[rawBike]) {
 	before := w.bikes.origin(graph.BikeID(raw.name.text))
 	b, known := w.bikes.get(graph.BikeID(raw.name.text))
-	more := len(raw.item.found)+len(raw.item.planned)+len(raw.item.moved) > 0 || raw.item.frame.given() ||
-		raw.item.every.given() || raw.item.scheme.given()
+	more := len(raw.item.planned)+len(raw.item.moved) > 0 || raw.item.frame.given() || raw.item.every.given() ||
+		raw.item.scheme.given()
 	switch {
 	case !known && !w.broken, more, before.base:
 		d := w.Errorf(raw.name.pos, "missing-key", "bike %q lacks %q", raw.name.text, "variant")
-		d.Hint = "one file says what it was built as; others may add boxes and bags to it"
+		d.Hint = "one file says what it was built as; others may add boxes, bags and what was found"
 	case known:
 		addLoose(w, b, raw.item)
+		addFound(w, b, raw.item.found)
 	}
+}
+
+// addFound adds what another file found at places of a bike, an imported list perhaps. What the
+// bike's own file says of a place goes before it.
+func addFound(w *world, b *graph.Bike, raw []named[rawFitted]) {
+	m, known := w.models.get(b.Variant.Model())
+	if !known || m.ghost {
+		return
+	}
+	for _, more := range fitted(w, m, b.Variant, raw) {
+		at, found := slices.BinarySearchFunc(b.Found, more, byPosition)
+		switch {
+		case !found:
+			b.Found = slices.Insert(b.Found, at, more)
+		case b.Found[at].Pos.File == b.Pos.File:
+		case b.Found[at].Part != more.Part || b.Found[at].AsBuilt != more.AsBuilt:
+			d := w.Errorf(more.Pos, "duplicate", "what was found at %q of bike %q is given twice", more.Position.Local(), b.ID)
+			d.Related = []diag.Pos{b.Found[at].Pos}
+		}
+	}
+}
+
+func byPosition(x, y graph.Fitted) int {
+	return strings.Compare(string(x.Position), string(y.Position))
 }
 
 // addLoose adds boxes and bags; a name that the bike has already is reported.
@@ -420,7 +445,7 @@ func fitted(w *world, m *modelInfo, on graph.VariantID, raw []named[rawFitted]) 
 		}
 		list = append(list, fitted)
 	}
-	slices.SortFunc(list, func(a, b graph.Fitted) int { return strings.Compare(string(a.Position), string(b.Position)) })
+	slices.SortFunc(list, byPosition)
 	return list
 }
 

@@ -44,10 +44,14 @@ func bikeMissingPage(a bike.BikeMissingAnswer) page {
 	rows := section{Title: title, Lines: missingLines(a)}
 	rows.Table = table{Columns: []string{"position", "safety", "needs", "part", "short", "in the boxes", "look out"},
 		Detail: "look out", More: "in the boxes"}
+	rows.Rows = table{Columns: rows.Table.Columns}
 	for _, row := range a.Rows {
-		rows.Table.add(place(row.Position), string(row.Safety), strconv.Itoa(row.Quantity), missingPart(row),
-			strconv.Itoa(row.Short),
-			eachOnLine(row.FromBox, boxUseText), missingLookOut(row))
+		cells := []string{place(row.Position), string(row.Safety), strconv.Itoa(row.Quantity), missingPart(row),
+			strconv.Itoa(row.Short), eachOnLine(row.FromBox, boxUseText), missingLookOut(row)}
+		rows.Rows.add(cells...)
+		if !isOpenPlace(row) {
+			rows.Table.add(cells...)
+		}
 	}
 	if len(a.Rows) == 0 {
 		rows.Lines = []string{"Nothing is missing that is known of."}
@@ -56,16 +60,53 @@ func bikeMissingPage(a bike.BikeMissingAnswer) page {
 		rows.After = []string{fmt.Sprintf("%s that nobody noted anything of %s taken to be as the book says.",
 			counted(a.Assumed, "position"), plural(a.Assumed, "is", "are"))}
 	}
-	return page{rows, newEveryTimeSection(a.Renew), toBuySection(a), cautionSection(a.Cautions)}
+	return page{rows, openPlacesSection(a), newEveryTimeSection(a.Renew), toBuySection(a), cautionSection(a.Cautions)}
+}
+
+// isOpenPlace reports whether nobody says what belongs at a place, so that nobody can say
+// either that something is missing there.
+func isOpenPlace(row bike.MissingRow) bool { return row.State == bike.StateNotKnown }
+
+// openPlacesSection counts those places, an assembly a line.
+func openPlacesSection(a bike.BikeMissingAnswer) section {
+	s := section{Title: "Not known: no source says what belongs there", Aside: true}
+	s.Table = table{Columns: []string{"assembly", "places", "safety"}}
+	var places tally
+	safety := map[string]*tally{}
+	for _, row := range a.Rows {
+		if !isOpenPlace(row) {
+			continue
+		}
+		name := string(row.Position.Assembly().Local())
+		places.add(name)
+		if safety[name] == nil {
+			safety[name] = &tally{}
+		}
+		if row.Safety != graph.SafetyNone {
+			safety[name].add(string(row.Safety))
+		}
+	}
+	for _, name := range places.names {
+		s.Table.add(hard(name), strconv.Itoa(places.of[name]), safety[name].plain())
+	}
+	if len(places.names) > 0 {
+		s.After = []string{"Name what sits there, or import a parts list; what to measure first says: matewell gaps --on " +
+			string(a.Bike)}
+	}
+	return s
 }
 
 // missingLines are the first lines: how much is lacking, what of it stands in the
 // way of riding, what is to be found.
 func missingLines(a bike.BikeMissingAnswer) []string {
 	var safety, against tally
-	short := 0
+	short, open := 0, 0
 	for _, row := range a.Rows {
-		short += row.Short
+		if isOpenPlace(row) {
+			open++
+		} else {
+			short += row.Short
+		}
 		if row.Safety != graph.SafetyNone {
 			safety.add(string(row.Safety))
 		}
@@ -76,9 +117,15 @@ func missingLines(a bike.BikeMissingAnswer) []string {
 	if len(a.Rows) == 0 {
 		return nil
 	}
-	lines := []string{fmt.Sprintf("%s %s something; %s still to be found, the rest lies in the boxes.",
-		counted(len(a.Rows), "place"),
-		plural(len(a.Rows), "lacks", "lack"), counted(short, "piece"))}
+	var lines []string
+	if lacking := len(a.Rows) - open; lacking > 0 {
+		lines = append(lines, fmt.Sprintf("%s %s something; %s still to be found, the rest lies in the boxes.",
+			counted(lacking, "place"), plural(lacking, "lacks", "lack"), counted(short, "piece")))
+	}
+	if open > 0 {
+		lines = append(lines, fmt.Sprintf("At %s no source says what belongs there, and nobody noted what does.",
+			counted(open, "place")))
+	}
 	lines = append(lines, schemeLine(a.Colours)...)
 	if len(safety.names) > 0 {
 		lines = append(lines, "Not ready to ride: "+safety.plain()+" among them.")

@@ -27,6 +27,7 @@ type importAnswer struct {
 	Placed    int            `json:"placed"` // rows that found their place on a model
 	Boxed     int            `json:"boxed"`  // rows that lie in a box of a bike
 	Bagged    int            `json:"bagged"` // rows of hardware that lie in a bag of a bike
+	Lacked    int            `json:"lacked"` // rows whose places on a bike are noted as empty: missing, or on order
 	Left      []importLeft   `json:"left"`   // what was left out or is asked, in the order of the list
 	Files     []importedFile `json:"files"`
 }
@@ -73,7 +74,7 @@ func newImportAnswer(opts importOptions, list partslist.File, result intake.Resu
 	a := importAnswer{File: opts.file, Name: opts.told.Name, Bike: opts.told.Bike, Encoding: list.Encoding,
 		LineEnd: list.LineEnd, Separator: list.Separator,
 		Sheets: []importSheet{}, Parts: result.Parts, Placed: result.Placed, Boxed: result.Boxed, Bagged: result.Bagged,
-		Left: []importLeft{}, Files: []importedFile{}}
+		Lacked: result.Lacked, Left: []importLeft{}, Files: []importedFile{}}
 	for _, s := range list.Sheets {
 		a.Sheets = append(a.Sheets, newImportSheet(s))
 	}
@@ -302,7 +303,8 @@ func (a importAnswer) sayTaken() string {
 	for _, c := range []struct {
 		n    int
 		what string
-	}{{a.Placed, "in their places"}, {a.Boxed, "in boxes of " + a.Bike}, {a.Bagged, "in bags of " + a.Bike}} {
+	}{{a.Placed, "in their places"}, {a.Boxed, "in boxes of " + a.Bike}, {a.Bagged, "in bags of " + a.Bike},
+		{a.Lacked, "missing on " + a.Bike}} {
 		if c.n > 0 {
 			said = append(said, counted(c.n, "row")+" "+c.what)
 		}

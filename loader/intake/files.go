@@ -43,6 +43,12 @@ func (t *text) add(x *row, s string) {
 	}
 }
 
+// addAll appends another text, with the rows of its lines.
+func (t *text) addAll(more *text) {
+	t.Write(more.Bytes())
+	t.rows = append(t.rows[:len(t.rows)-1], more.rows[1:]...)
+}
+
 // files writes what the rows give that are not left out.
 func files(m *maker) (Result, map[string][]*row) {
 	result := Result{}
@@ -306,11 +312,16 @@ type writtenItem struct {
 	Note      string `yaml:"note,omitempty"`
 }
 
+// writtenFound is what was found at a place.
+type writtenFound struct{ Part, Note string }
+
 // bikeText is the file of boxes and bags.
 func bikeText(m *maker, result *Result) *text {
 	boxes, bags := map[string][]*row{}, map[string][]*row{}
 	var boxNames, bagNames []string
+	found := newText()
 	for _, x := range m.rows {
+		foundText(x, found, result)
 		switch {
 		case x.out != "":
 		case x.boxed:
@@ -329,11 +340,15 @@ func bikeText(m *maker, result *Result) *text {
 			result.Bagged++
 		}
 	}
-	if len(boxNames)+len(bagNames) == 0 {
+	if len(boxNames)+len(bagNames)+found.Len() == 0 {
 		return nil
 	}
 	t := newText()
 	t.add(nil, head(m)+"bikes:\n  "+string(m.opts.Bike)+":\n")
+	if found.Len() > 0 {
+		t.add(nil, "    found:\n")
+		t.addAll(found)
+	}
 	if len(boxNames) > 0 {
 		t.add(nil, "    boxes:\n")
 	}
@@ -361,6 +376,21 @@ func bikeText(m *maker, result *Result) *text {
 		}
 	}
 	return t
+}
+
+// foundText notes the places of the bike that a row says are empty.
+func foundText(x *row, t *text, result *Result) {
+	if x.out != "" || len(x.lacking) == 0 {
+		return
+	}
+	result.Lacked++
+	for _, id := range x.lacking {
+		note := string(x.part) + " is " + string(x.Status)
+		if x.Status == partslist.Ordered && x.Ordered != "" {
+			note += " since " + x.Ordered
+		}
+		t.add(x, item(map[string]writtenFound{id.Local(): {"missing", note}}, 6))
+	}
 }
 
 // yamlKey names a box or a bag after the list and what stands on it, so that

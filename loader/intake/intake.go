@@ -44,6 +44,7 @@ type Result struct {
 	Parts  int // numbers that are declared
 	Placed int // rows that found their place on a model
 	Boxed  int // rows that lie in a box of the bike
+	Lacked int // rows whose places on the bike are noted as empty
 	Bagged int // rows of hardware that lie in a bag of the bike
 	Left   []Left
 }
@@ -77,7 +78,8 @@ type row struct {
 	stock     bool // the list tells what is there, not what belongs
 	at        place
 	boxed     bool
-	out       string // why the whole row is left out
+	lacking   []graph.PositionID // places of the bike that the list says are empty
+	out       string             // why the whole row is left out
 }
 
 // Desk is a data folder that lists are put into.
@@ -175,6 +177,7 @@ type maker struct {
 	facts  graph.Facts
 	opts   Options
 	placer *placer
+	own    string // see Desk
 	rows   []*row
 	left   []Left
 
@@ -189,7 +192,7 @@ type maker struct {
 
 func newMaker(d *Desk, list partslist.File, opts Options) *maker {
 	facts := d.facts
-	m := &maker{facts: facts, opts: opts, placer: newPlacer(facts, opts), brands: map[graph.BrandID]bool{},
+	m := &maker{facts: facts, opts: opts, placer: newPlacer(facts, opts), own: d.own, brands: map[graph.BrandID]bool{},
 		kinds: d.kinds, pairs: d.pairs, parts: map[graph.PartID]graph.Part{},
 		ours: map[graph.PartID]bool{}, keys: map[string]graph.PartID{}}
 	for _, b := range facts.Brands {
@@ -295,6 +298,7 @@ func (m *maker) takePart(s partslist.Sheet, x *row) {
 	}
 	x.kind = m.kindOf(x)
 	m.box(s, x)
+	x.lacking = m.lacks(x)
 }
 
 // unknownMaker stands in front of numbers of which nothing tells the maker.
@@ -408,6 +412,45 @@ func (m *maker) box(s partslist.Sheet, x *row) {
 	x.boxed = true
 }
 
+// lacks is where the bike lacks the part of a row, which the list says is missing or on its way: places
+// of which nothing else of the folder says what sits there.
+func (m *maker) lacks(x *row) []graph.PositionID {
+	if x.Status != partslist.Missing && x.Status != partslist.Ordered || x.SameAs > 0 {
+		return nil
+	}
+	at := slices.IndexFunc(m.facts.Bikes, func(b graph.Bike) bool { return b.ID == m.opts.Bike })
+	if at < 0 || m.facts.Bikes[at].Variant.Model() != x.at.model {
+		return nil
+	}
+	b := m.facts.Bikes[at]
+	if !m.covers(x, b.Variant) {
+		return nil
+	}
+	var list []graph.PositionID
+	for _, p := range x.at.positions {
+		told := slices.ContainsFunc(m.rows, func(o *row) bool { return slices.Contains(o.lacking, p.ID) })
+		if _, noted := b.At(p.ID); !told && slices.Contains(p.On, b.Variant) && (!noted || m.ownNote(b, p.ID)) {
+			list = append(list, p.ID)
+		}
+	}
+	return list
+}
+
+// covers reports whether the years of a row hold those of a variant.
+func (m *maker) covers(x *row, id graph.VariantID) bool {
+	w := x.When
+	return slices.ContainsFunc(m.placer.variants[x.at.model], func(v graph.Variant) bool {
+		return v.ID == id && (w.List == nil && v.Year >= w.From && (w.To == 0 || v.Year <= w.To) ||
+			slices.Contains(w.List, v.Year))
+	})
+}
+
+// ownNote reports whether what is noted of a place comes from the list's own earlier files.
+func (m *maker) ownNote(b graph.Bike, id graph.PositionID) bool {
+	note, _ := b.At(id)
+	return strings.HasPrefix(note.Pos.File, m.own)
+}
+
 // tellsStock says whether a list tells row by row what is there.
 func tellsStock(s partslist.Sheet) bool {
 	return slices.ContainsFunc(s.Columns, func(c partslist.Column) bool {
@@ -433,6 +476,8 @@ func (m *maker) takeHardware(x *row) {
 		m.leaveOut(x, "what it is is not told", nil)
 	case x.Nothing != "":
 		m.leaveOut(x, "none is there: "+x.Nothing, nil)
+	case x.Status == partslist.Missing, x.Status == partslist.Ordered:
+		m.leaveOut(x, "none is there: "+string(x.Status), nil)
 	case !x.Counted:
 		m.leaveOut(x, "how many is not told", nil)
 	case m.opts.Bike == "":

@@ -323,3 +323,29 @@ func TestPlacedByItsName(t *testing.T) {
 		t.Errorf("no source of that kind in\n%s", parts)
 	}
 }
+
+// What a list says is missing, or on order, is missing on the machine: at the place of its part, in the
+// years of the machine, and where the machine's own file says nothing.
+func TestLacking(t *testing.T) {
+	const list = "Number,What,Qty,State,Years,Where\n" +
+		"VB.0150,front brake hose,1,MISSING,,front-brake/hose\n" +
+		"VB.0151,rear brake caliper,1,ordered,,rear-brake/caliper\n" +
+		"VB.0152,handlebar,1,missing,2001,controls/bar\n" +
+		"VB.0153,left front brake caliper,1,have,,front-brake/caliper-left\n"
+	got := take(t, list, intake.Options{Bike: "mine", Brand: "Hjelmark"}, nil)
+	bike := text(got, "bike.yaml")
+	for _, want := range []string{"front-brake/hose:\n        part: missing\n        note: Hjelmark VB.0150 is missing",
+		"rear-brake/caliper:\n        part: missing\n        note: Hjelmark VB.0151 is ordered", "part: Hjelmark VB.0153"} {
+		if !strings.Contains(bike, want) {
+			t.Errorf("lacks %q:\n%s", want, bike)
+		}
+	}
+	if strings.Contains(bike, "controls/bar") || strings.Contains(bike, "front-brake/caliper-left") || got.Lacked != 2 {
+		t.Errorf("%d lacked:\n%s", got.Lacked, bike)
+	}
+	own := fstest.MapFS{"note.yaml": {Data: []byte("bikes: {mine: {found: {front-brake/hose: Hjelmark VB.0140}}}\n")}}
+	if bike := text(take(t, list, intake.Options{Bike: "mine", Brand: "Hjelmark"}, own), "bike.yaml"); strings.Contains(bike,
+		"front-brake/hose") {
+		t.Errorf("what was noted by hand is noted again:\n%s", bike)
+	}
+}

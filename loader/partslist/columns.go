@@ -342,7 +342,7 @@ func (c *content) see(v cell) {
 		strings.ContainsAny(text, ".,")) {
 		c.money++
 	}
-	if _, ok := statusOf(text); ok || strings.EqualFold(text, "x") {
+	if _, _, ok := readState(text, asksGot); ok || strings.EqualFold(text, "x") {
 		c.status++
 	}
 	if !allDigits(text) || len(text) == 4 {

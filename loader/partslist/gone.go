@@ -28,6 +28,6 @@ func noneBy(remark string) string {
 // isNone reports whether a quantity says that there is none: less than none, or a word
 // such as "missing".
 func isNone(text string) bool {
-	status, ok := statusOf(text)
+	status, ok := statusOf(text, asksGot)
 	return negative().MatchString(text) || ok && status == Missing
 }

@@ -207,11 +207,14 @@ func month(text string) int {
 	return 0
 }
 
+// noNumber is what is said of a row whose cell for the number is empty.
+const noNumber = "number: none is written"
+
 // read fills in the number of a row from its cell.
 func (n *numbers) read(r *Row, c cell) {
 	text := c.text
 	if noneWritten().MatchString(text) {
-		r.cannot("number: none is written")
+		r.cannot(noNumber)
 		return
 	}
 	r.Written = text

@@ -3,6 +3,7 @@ package partslist
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -182,7 +183,8 @@ func part(r *reader, row *Row, i int) {
 	switch {
 	case numberless && size != "":
 		hardware(row, size)
-	case numberless && looseSize(row.Name):
+	case (numberless || unnumbered(row)) && looseSize(row.Name):
+		row.Cannot = slices.DeleteFunc(row.Cannot, func(why string) bool { return why == noNumber })
 		hardware(row, row.Name)
 	case size != "":
 		row.Note = strings.TrimSpace(size + "\n" + row.Note)
@@ -201,6 +203,9 @@ func part(r *reader, row *Row, i int) {
 	}
 	again(r, row)
 }
+
+// unnumbered reports whether the cell of a row's number is empty, as that of loose hardware is.
+func unnumbered(row *Row) bool { return row.Number == "" && slices.Contains(row.Cannot, noNumber) }
 
 // partCell reads what one cell of a row of a part says by itself.
 func partCell(r *reader, row *Row, column Column, c cell) {

@@ -6,79 +6,128 @@ import (
 	"strings"
 )
 
-// statusPhrases are the ways to say where a part is, in capital-free words.
+// statusPhrases are the words that say where a part is, whatever stands above them.
 var statusPhrases = [...]struct {
 	status  Status
 	phrases string
 }{
-	{Have, "yes|y|ok|have|got|got it|in box|in the box|in " +
-		"stock|here|arrived|received|present|fitted|done|bought|✓|✔|☑|true|on shelf|spare|" +
-		"ja|j|vorhanden|da|erhalten|geliefert|gekauft|im " +
-		"regal|verbaut|oui|o|reçu|reçue|recu|acheté|livré|si|sì|sí|tengo|finns"},
-	{Missing, "no|n|missing|need|needed|to buy|buy|wanted|lost|not got|none|to get|to order|to find|✗|✘|☐|false|gone|" +
-		"nein|fehlt|fehlend|kaufen|besorgen|gesucht|brauche|benötigt|nicht da|non|manque|manquant|manquante|à acheter|à " +
-		"trouver|à commander|nej|falta|saknas"},
+	{Have, "have|have it|got|got it|in box|in the box|in stock|here|arrived|received|present|fitted|done|bought|on " +
+		"shelf|spare|vorhanden|da|erhalten|geliefert|gekauft|im regal|verbaut|reçu|reçue|recu|acheté|livré|tengo|finns"},
+	{Missing, "missing|need|needed|to buy|buy|wanted|lost|not got|don't have|gone|to get|to order|to find|not here|" +
+		"fehlt|fehlend|kaufen|besorgen|zu bestellen|gesucht|brauche|benötigt|nicht da|manque|manquant|manquante|à " +
+		"acheter|à trouver|à commander|falta|saknas"},
 	{Ordered, "ordered|on order|on its way|on the way|in the post|in transit|backorder|back order|coming|sent|shipped|" +
 		"bestellt|unterwegs|kommt|im zulauf|commandé|commandée|en route|en cours|ordinato|pedido|beställd"},
 	{NotKnown, "?|??|???|unknown|not sure|maybe|check|tbc|unbekannt|unklar|prüfen|vielleicht|inconnu|à vérifier|pas sûr"},
 	{NotNeeded, "n/a|na|not needed|not required|not fitted|entfällt|nicht nötig|pas nécessaire|sans objet"},
 }
 
-// statusOf reads one of the phrases.
-func statusOf(text string) (Status, bool) {
+// yesses and noes answer what stands above them, and mean nothing without it.
+const (
+	yesses = "yes|y|ok|✓|✔|☑|true|ja|j|oui|o|si|sì|sí"
+	noes   = "no|n|none|✗|✘|☐|false|nein|non|nej"
+)
+
+// statusOf reads one of the phrases; a yes means what the heading asks for, as a no does.
+func statusOf(text string, means sense) (Status, bool) {
 	text = strings.ToLower(strings.TrimSpace(text))
 	for _, try := range []string{text, strings.TrimRight(text, " .!")} {
 		for _, s := range statusPhrases {
-			if slices.Contains(strings.Split(s.phrases, "|"), try) {
+			if isPhrase(s.phrases, try) {
 				return s.status, true
 			}
+		}
+		switch {
+		case isPhrase(yesses, try):
+			return means.yes, true
+		case isPhrase(noes, try):
+			return means.no, true
 		}
 	}
 	return "", false
 }
 
-// sense is what a yes in a column of states means: a column "got?" and a column
-// "still missing" turn it round.
+func isPhrase(phrases, text string) bool { return slices.Contains(strings.Split(phrases, "|"), text) }
+
+// sense is what a yes and a no in a column of states mean: a column "got?" and a column
+// "still missing" turn them round. Both are empty where nobody can tell.
 type sense struct{ yes, no Status }
 
+// asksGot is the sense of a column that asks whether a part is there.
+var asksGot = sense{Have, Missing}
+
+// senseOf reads it off a heading. "Have / missing" asks both, and a yes under it says nothing.
 func senseOf(heading string) sense {
 	h := Fold(heading)
-	for _, word := range strings.Fields("missing need needed fehlt fehlend kaufen buy besorgen manque wanted") {
-		if HasWord(h, word) {
-			return sense{Missing, Have}
-		}
+	asks := func(words string) bool {
+		return slices.ContainsFunc(strings.Fields(words), func(word string) bool { return HasWord(h, word) })
 	}
-	for _, word := range strings.Fields("ordered bestellt commande") {
-		if HasWord(h, word) {
-			return sense{Ordered, ""}
-		}
+	lacks := asks("missing need needed fehlt fehlend kaufen buy besorgen manque wanted")
+	got := asks("have got vorhanden da erhalten recu received stock present")
+	switch {
+	case lacks && got:
+		return sense{}
+	case lacks:
+		return sense{Missing, Have}
+	case asks("ordered bestellt commande"):
+		return sense{Ordered, ""}
 	}
-	return sense{Have, Missing}
+	return asksGot
 }
 
-// state fills in where the part is.
+// state fills in where the part is: "have, box 3" says two things.
 func state(r *Row, text string, means sense) {
 	text = strings.TrimSpace(text)
 	if text == "" || strings.Trim(text, "-–") == "" {
 		return
 	}
 	if strings.EqualFold(text, "x") {
-		if means == (sense{Have, Missing}) {
+		if means == asksGot || means == (sense{}) {
 			r.ask(`status: "x" may mean got or missing`)
 			return
 		}
 		r.Status = means.yes
 		return
 	}
-	status, ok := statusOf(text)
+	status, rest, ok := readState(text, means)
 	switch {
 	case !ok:
 		r.ask(fmt.Sprintf("status: %q is not understood", text))
-	case status == Have:
-		r.Status = means.yes
-	case status == Missing:
-		r.Status = means.no
+	case status == "" && means == (sense{}):
+		r.ask(fmt.Sprintf("status: %q may mean got or missing", text))
 	default:
 		r.Status = status
+		beside(r, rest)
 	}
 }
+
+// readState reads a cell of a column of states, and what else it says.
+func readState(text string, means sense) (status Status, rest string, ok bool) {
+	if status, ok = statusOf(text, means); ok {
+		return status, "", true
+	}
+	if container().MatchString(text) {
+		return Have, text, true
+	}
+	at := strings.IndexAny(text, ",;(:")
+	if at < 0 {
+		return "", "", false
+	}
+	status, ok = statusOf(text[:at], means)
+	return status, strings.Trim(text[at:], " \t,;:()"), ok
+}
+
+// beside keeps what stands behind a state: the box that the part lies in, or a remark.
+func beside(r *Row, rest string) {
+	switch {
+	case rest == "":
+	case r.Box == "" && r.Status == Have && container().MatchString(rest):
+		r.Box = container().ReplaceAllString(rest, "$1")
+	default:
+		r.Note = strings.TrimSpace(r.Note + "\n" + rest)
+	}
+}
+
+// container is what parts are kept in, with what stands on it.
+var container = lazily(`(?i)^(?:is |lies |liegt )?(?:in |im |dans )?(?:the |der |die |la |le )?((?:box|bag|crate|tin|tub|jar|drawer|` +
+	`shelf|kiste|karton|tüte|beutel|schachtel|dose|regal|carton|caisse|boîte|sachet|sac)s?\b.*)$`)
