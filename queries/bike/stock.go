@@ -51,11 +51,11 @@ type successors struct {
 	walks   map[graph.PartID][]evidence.Lineage // from each listed part, once walked
 }
 
-// from are the walks from a listed part.
+// from are the walks from a listed part that stand on the machine.
 func (s successors) from(listed graph.PartID) []evidence.Lineage {
 	walks, walked := s.walks[listed]
 	if !walked {
-		walks = s.walker.FromListed(listed)
+		walks = s.walker.Ways(listed, s.variant, s.frame)
 		s.walks[listed] = walks
 	}
 	return walks
@@ -105,10 +105,7 @@ func (s successors) supply(have, wanted graph.PartID) (supply, bool) {
 // chains are the walks by which a part may, or must not, take the place of another
 // on the machine.
 func (s successors) chains(have, wanted graph.PartID) []evidence.Lineage {
-	return evidence.Standing(lists.Kept(slices.Clone(s.from(wanted)), func(c evidence.Lineage) bool {
-		_, holds := c.HoldsOn(s.variant, s.frame)
-		return c.Target == have && holds
-	}))
+	return lists.Kept(slices.Clone(s.from(wanted)), func(c evidence.Lineage) bool { return c.Target == have })
 }
 
 func contentLine(c graph.Content) evidence.ContentLine {

@@ -122,6 +122,37 @@ func (w Walker) ToTarget(part graph.PartID) []Lineage {
 	return chains
 }
 
+// Ways are the walks from a listed part to what may, or must not, take its place on one machine: those that
+// hold on its variant, and of several to one target those that stand, see standing. The frame number may be
+// empty; then a walk that holds for some frames only is among them.
+func (w Walker) Ways(listed graph.PartID, v graph.Variant, frame string) []Lineage {
+	return standingOn(w.FromListed(listed), v, frame)
+}
+
+// WaysTo are the same from any listed part to one target.
+func (w Walker) WaysTo(target graph.PartID, v graph.Variant, frame string) []Lineage {
+	return standingOn(w.ToTarget(target), v, frame)
+}
+
+func standingOn(chains []Lineage, v graph.Variant, frame string) []Lineage {
+	type ends struct{ listed, target graph.PartID }
+	of := func(c Lineage) ends { return ends{c.Listed, c.Target} }
+	held := lists.Kept(chains, func(c Lineage) bool {
+		_, holds := c.HoldsOn(v, frame)
+		return holds
+	})
+	between := map[ends][]Lineage{}
+	for _, c := range held {
+		between[of(c)] = append(between[of(c)], c)
+	}
+	var ways []Lineage
+	for _, c := range held {
+		ways = append(ways, standing(between[of(c)])...)
+		delete(between, of(c))
+	}
+	return ways
+}
+
 // walk visits every walk without a ring from a part: toNewer says which way it
 // steps, newer which direction of use must be allowed. A "no" stands only at the
 // end of a walk that is next to the target: that the middle part does not go there
@@ -281,9 +312,9 @@ func (c Lineage) middle() []graph.PartID {
 	})
 }
 
-// Standing are the chains that count among several which lead from one listed part
+// standing are the chains that count among several which lead from one listed part
 // to one target: a "no" is not undone by a chain that is as long or longer.
-func Standing(chains []Lineage) []Lineage {
+func standing(chains []Lineage) []Lineage {
 	shortest := 0
 	for _, c := range chains {
 		if c.Verdict() == graph.DoesNotFit && (shortest == 0 || len(c.Edges) < shortest) {

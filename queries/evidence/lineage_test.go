@@ -111,12 +111,12 @@ func TestRefusal(t *testing.T) {
 		t.Errorf("behind a no nothing is sure: %+v", found)
 	}
 	around := walkerOf(leaks, edge("a", "x", graph.Yes, graph.Yes), edge("x", "b", graph.Yes, graph.Yes))
-	if standing := Standing(verdicts(around, "b", "a")); len(standing) != 1 || standing[0].Verdict() != graph.DoesNotFit {
-		t.Errorf("a longer chain undoes a no: %+v", standing)
+	if stands := standing(verdicts(around, "b", "a")); len(stands) != 1 || stands[0].Verdict() != graph.DoesNotFit {
+		t.Errorf("a longer chain undoes a no: %+v", stands)
 	}
 	direct := walkerOf(leaks, edge("b", "c", graph.Yes, graph.Yes), edge("a", "c", graph.Yes, graph.Yes))
-	if standing := Standing(verdicts(direct, "c", "a")); len(standing) != 2 {
-		t.Errorf("what is stated of the very two stands beside the refusal: %+v", standing)
+	if stands := standing(verdicts(direct, "c", "a")); len(stands) != 2 {
+		t.Errorf("what is stated of the very two stands beside the refusal: %+v", stands)
 	}
 	if got := Retired("a", []graph.Supersession{leaks}); got != "gave way to b and must not go back in its place: leaks" {
 		t.Errorf("retired: %q", got)

@@ -231,14 +231,8 @@ func (l *Library) readNewer(ctx context.Context, parts []graph.PartID) error {
 // supersession that may not be gone that way; empty where none says so. A kit that it
 // gave way to stands for what is in it. Both must have been given to ReadLineages.
 func (l *Library) Refusal(part, built graph.PartID, v graph.Variant) string {
-	var chains []evidence.Lineage
-	for _, c := range l.walker.FromListed(built) {
-		if _, holds := c.HoldsOn(v, ""); holds && c.Target == part {
-			chains = append(chains, c)
-		}
-	}
-	for _, c := range evidence.Standing(chains) {
-		if c.Verdict() == graph.DoesNotFit {
+	for _, c := range l.walker.Ways(built, v, "") {
+		if c.Target == part && c.Verdict() == graph.DoesNotFit {
 			return c.Why()
 		}
 	}

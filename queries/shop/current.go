@@ -101,11 +101,11 @@ func currentNumber(ctx context.Context, m *maker, part graph.PartID, at []graph.
 	}
 	best, refused := Sold{Part: part, Gone: true}, ""
 	length := 0
-	for _, c := range m.walker.FromListed(part) {
-		limit, holds := c.HoldsOn(m.q.On, m.q.Frame)
-		if !c.Newer || !holds {
+	for _, c := range ways(m, part) {
+		if !c.Newer {
 			continue
 		}
+		limit, _ := c.HoldsOn(m.q.On, m.q.Frame)
 		if c.Verdict() > graph.FitsWithChanges || !limit.IsZero() {
 			refused = fmt.Sprintf("%s %s", c.Target, c.Why())
 			continue
@@ -136,12 +136,25 @@ func currentNumber(ctx context.Context, m *maker, part graph.PartID, at []graph.
 	return best, nil
 }
 
+// ways are the walks from a part that stand on the machine; walked once a part.
+func ways(m *maker, part graph.PartID) []evidence.Lineage {
+	found, walked := m.ways[part]
+	if !walked {
+		found = m.walker.Ways(part, m.q.On, m.q.Frame)
+		if m.ways == nil {
+			m.ways = map[graph.PartID][]evidence.Lineage{}
+		}
+		m.ways[part] = found
+	}
+	return found
+}
+
 // reachesOn reports whether a number was itself superseded by one that may take
 // its place here: then that one is ordered.
 func reachesOn(m *maker, part graph.PartID) bool {
-	return slices.ContainsFunc(m.walker.FromListed(part), func(c evidence.Lineage) bool {
-		limit, holds := c.HoldsOn(m.q.On, m.q.Frame)
-		return c.Newer && holds && limit.IsZero() && c.Verdict() <= graph.FitsWithChanges && !m.parts[c.Target].Gone
+	return slices.ContainsFunc(ways(m, part), func(c evidence.Lineage) bool {
+		limit, _ := c.HoldsOn(m.q.On, m.q.Frame)
+		return c.Newer && limit.IsZero() && c.Verdict() <= graph.FitsWithChanges && !m.parts[c.Target].Gone
 	})
 }
 
@@ -204,9 +217,9 @@ func secondHand(ctx context.Context, m *maker) ([]Wanted, error) {
 // mayGo are the part itself and all that may take its place here, newer or older.
 func mayGo(m *maker, part graph.PartID) []graph.PartID {
 	may := []graph.PartID{part}
-	for _, c := range m.walker.FromListed(part) {
-		limit, holds := c.HoldsOn(m.q.On, m.q.Frame)
-		if holds && limit.IsZero() && c.Verdict() <= graph.FitsWithChanges && !slices.Contains(may, c.Target) {
+	for _, c := range ways(m, part) {
+		limit, _ := c.HoldsOn(m.q.On, m.q.Frame)
+		if limit.IsZero() && c.Verdict() <= graph.FitsWithChanges && !slices.Contains(may, c.Target) {
 			may = append(may, c.Target)
 		}
 	}

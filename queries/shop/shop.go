@@ -217,6 +217,7 @@ type maker struct {
 	r      graph.Reader
 	q      Question
 	walker evidence.Walker
+	ways   map[graph.PartID][]evidence.Lineage // see ways
 	parts  map[graph.PartID]graph.Part
 	wanted map[graph.PartID]*wanting // by the number to buy
 	prices map[graph.PartID]price
