@@ -684,10 +684,10 @@ func (t *bagTable) harm(item graph.BagItem, s slot) (danger, why string) {
 	if danger != "" && danger != dangerRefused {
 		return danger, why
 	}
-	if s.position.Safety != "" && len(s.size.Dims["class"]) > 0 && weaker(item.Dims["class"],
-		s.size.Dims["class"][0].Text) {
-		return dangerWeaker, "class " + item.Dims["class"] + " is weaker than the " + s.size.Dims["class"][0].Text +
-			" that belongs here"
+	if right := machine.BestText(s.size, "class"); s.position.Safety != "" {
+		if weaker, _ := mating.IsWeakerBolt(item.Dims["class"], right); weaker {
+			return dangerWeaker, "class " + item.Dims["class"] + " is weaker than the " + right + " that belongs here"
+		}
 	}
 	return danger, why
 }

@@ -51,7 +51,7 @@ func readOwnMachine(ctx context.Context, r graph.Reader, name string) (*ownMachi
 	}
 	m := &ownMachine{r: r, bike: bike, setup: machine.StartIn(library, variants[0], scheme)}
 	m.scheme = schemeOf(m.setup, scheme, by)
-	m.setup.Bike, m.setup.OnlyThere = &bike, true
+	m.setup.Bike, m.setup.Frame, m.setup.OnlyThere = &bike, bike.Frame, true
 	all, err := r.PositionsOf(ctx, bike.Variant.Model())
 	if err != nil {
 		return nil, err

@@ -2,7 +2,6 @@ package bike
 
 import (
 	"cmp"
-	"strconv"
 
 	"matewell/graph"
 )
@@ -27,14 +26,6 @@ const (
 	dangerBinds   = "binds"
 	dangerRefused = "does not hold" // by what it goes into, whatever its length
 )
-
-// weaker compares two property classes of ISO 898-1 by tensile strength; what is
-// not such a class is not compared.
-func weaker(a, b string) bool {
-	x, errX := strconv.ParseFloat(a, 64)
-	y, errY := strconv.ParseFloat(b, 64)
-	return errX == nil && errY == nil && x < y
-}
 
 // sizeText is what belongs at a position: its part and size.
 func sizeText(s slot) string {

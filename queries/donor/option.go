@@ -38,7 +38,7 @@ func addOption(p *planner, s *donorSlot, id graph.PartID, from string) {
 	part := p.before.Library().Part(id)
 	if !p.before.Library().Has(id) || part.IsKit() || from == fromGraph && len(part.Features) == 0 ||
 		isForAnother(p, s.at, part, from) || from == fromGraph && isRetired(p, s.at, id) ||
-		p.before.Library().Refusal(id, p.builtAt(s.at), p.before.Variant) != "" ||
+		p.before.Library().Refusal(id, p.builtAt(s.at), p.before.Variant, p.before.Frame) != "" ||
 		slices.ContainsFunc(s.options, func(o donorOption) bool {
 			return o.part == id && (o.from == fromBuilt && !s.wanted || counter(o.from) == counter(from))
 		}) {

@@ -178,9 +178,9 @@ func groundOn(ctx context.Context, r graph.Reader, q FitsQuestion) (*ground, err
 
 // SaidAt is the rows of Said about one part at one place of one variant, for who
 // judges it there and asks for no more: the part is taken by its identity, and nothing
-// is read for the rest of the answer.
-func SaidAt(ctx context.Context, r graph.Reader, at Spot) ([]FitsRow, error) {
-	q := FitsQuestion{Part: string(at.Part), On: string(at.Variant), Position: string(at.Position)}
+// is read for the rest of the answer. The frame number may be empty.
+func SaidAt(ctx context.Context, r graph.Reader, at Spot, frame string) ([]FitsRow, error) {
+	q := FitsQuestion{Part: string(at.Part), On: string(at.Variant), Position: string(at.Position), Frame: frame}
 	g, err := groundOn(ctx, r, q)
 	if err != nil {
 		return nil, err

@@ -217,7 +217,7 @@ func TestSaidAt(t *testing.T) {
 					t.Fatal(err)
 				}
 				r := readertest.New(facts)
-				rows, err := fits.SaidAt(t.Context(), r, fits.Spot{Part: p.ID, Position: at.ID, Variant: v})
+				rows, err := fits.SaidAt(t.Context(), r, fits.Spot{Part: p.ID, Position: at.ID, Variant: v}, "")
 				if err != nil || !reflect.DeepEqual(rows, whole.Rows) {
 					t.Errorf("world %d, %s at %s of %s: %v, %v, want %v", seed, p.ID, at.ID, v, rows, err, whole.Rows)
 				}
@@ -232,7 +232,7 @@ func TestSaidAt(t *testing.T) {
 		t.Errorf("%d rows about %d spots: hardly anything is said", told, spots)
 	}
 	_, err := fits.SaidAt(t.Context(), readertest.New(fleet(1)),
-		fits.Spot{Part: "Tarnholt 999.1", Position: "skerry-620:front-brake/caliper-left", Variant: "skerry-620/2001/eu"})
+		fits.Spot{Part: "Tarnholt 999.1", Position: "skerry-620:front-brake/caliper-left", Variant: "skerry-620/2001/eu"}, "")
 	if missing := (*queries.NotFoundError)(nil); !errors.As(err, &missing) {
 		t.Errorf("a part that nobody knows: %v", err)
 	}

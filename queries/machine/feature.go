@@ -2,7 +2,6 @@ package machine
 
 import (
 	"slices"
-	"strconv"
 
 	"matewell/graph"
 	"matewell/graph/measure"
@@ -100,17 +99,4 @@ func IsHardware(kind graph.KindID) bool {
 func IsOrderedBySize(kind graph.KindID) bool {
 	return slices.Contains([]graph.KindID{"", "bolt", "nut", "washer", "stud", "clip", "circlip", "split-pin", "insert"},
 		kind)
-}
-
-// IsLesserBolt reports whether a bolt has another thread than the one built in, or a lower
-// property class (ISO 898-1: the first number is a hundredth of its strength in N/mm2).
-func IsLesserBolt(now, built graph.Feature) bool {
-	was, errWas := measure.Parse(BestText(built, "thread"), measure.Thread)
-	is, errIs := measure.Parse(BestText(now, "thread"), measure.Thread)
-	if errWas == nil && errIs == nil && !was.Equal(is) {
-		return true
-	}
-	strong, errStrong := strconv.ParseFloat(BestText(built, "class"), 64)
-	weak, errWeak := strconv.ParseFloat(BestText(now, "class"), 64)
-	return errStrong == nil && errWeak == nil && weak < strong
 }

@@ -229,9 +229,9 @@ func (l *Library) readNewer(ctx context.Context, parts []graph.PartID) error {
 
 // Refusal is why a part must not take the place of another on a variant, by a
 // supersession that may not be gone that way; empty where none says so. A kit that it
-// gave way to stands for what is in it. Both must have been given to ReadLineages.
-func (l *Library) Refusal(part, built graph.PartID, v graph.Variant) string {
-	for _, c := range l.walker.Ways(built, v, "") {
+// gave way to stands for what is in it. The frame number may be empty. Both parts must have been given to ReadLineages.
+func (l *Library) Refusal(part, built graph.PartID, v graph.Variant, frame string) string {
+	for _, c := range l.walker.Ways(built, v, frame) {
 		if c.Target == part && c.Verdict() == graph.DoesNotFit {
 			return c.Why()
 		}
@@ -239,7 +239,7 @@ func (l *Library) Refusal(part, built graph.PartID, v graph.Variant) string {
 	for _, e := range l.walker.ByOld[part] {
 		ofKit := func(c graph.Content) bool { return c.Part == built && built != part }
 		back := evidence.Lineage{Listed: e.New, Target: part, Edges: []graph.Supersession{e}}
-		_, holds := back.HoldsOn(v, "")
+		_, holds := back.HoldsOn(v, frame)
 		if holds && e.OldOnNew == graph.No && slices.ContainsFunc(l.parts[e.New].Contains, ofKit) {
 			return back.Why()
 		}

@@ -235,6 +235,7 @@ func (s *Setup) KindAt(id graph.PositionID, kind string) mating.Side {
 type Setup struct {
 	Variant graph.Variant
 	Bike    *graph.Bike // the user's own machine; nil for the variant as built
+	Frame   string      // its frame number; empty when nobody told it
 	Scheme  string      // the colour scheme it is taken to have; may be empty
 	// OnlyThere has the places of a machine in pieces hold nothing but what is
 	// there. Without it, what is judged on such a machine is judged against the
@@ -304,6 +305,7 @@ func SetupFor(ctx context.Context, r graph.Reader, m queries.Machines, scheme st
 			Could: lists.Mapped(m.IDs(), func(id graph.VariantID) string { return string(id) })}
 	}
 	s := StartIn(NewLibrary(r), m.Variants[0], scheme)
+	s.Frame = m.Frame
 	if m.Bike == "" {
 		return s, nil
 	}

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"matewell/graph"
 	"matewell/graph/measure"
 	"matewell/queries/trade"
 )
@@ -15,6 +16,40 @@ func isNut(c *check, s Side) bool {
 	_, class := c.peek(s, "class", measure.Word)
 	_, flats := c.peek(s, "across-flats", measure.Length)
 	return s.PartKind == "nut" || class || flats
+}
+
+// IsWeakerBolt reports whether a bolt is weaker than another, by the marks of their heads; not known where
+// a mark is none, or says too little. Source: see trade.MayServe.
+func IsWeakerBolt(marked, listed string) (weaker, known bool) {
+	had, errHad := trade.ParseGrade(marked)
+	needed, errNeeded := trade.ParseGrade(listed)
+	if errHad != nil || errNeeded != nil {
+		return false, false
+	}
+	serves := trade.MayServe(had, needed)
+	return serves == trade.ServesNot, serves != trade.ServesOpen
+}
+
+// IsLesserBolt reports whether a bolt has another thread than the one built in, or is not as strong, for
+// all that their marks say. What is not recorded of both is not compared.
+func IsLesserBolt(now, built graph.Feature) bool {
+	text := func(f graph.Feature, dim string) string {
+		if readings := f.Dims[dim]; len(readings) > 0 {
+			return readings[0].Text
+		}
+		return ""
+	}
+	was, errWas := measure.Parse(text(built, "thread"), measure.Thread)
+	is, errIs := measure.Parse(text(now, "thread"), measure.Thread)
+	if errWas == nil && errIs == nil && !was.Equal(is) {
+		return true
+	}
+	marked, listed := text(now, "class"), text(built, "class")
+	if marked == "" || listed == "" || marked == listed {
+		return false
+	}
+	weaker, known := IsWeakerBolt(marked, listed)
+	return weaker || !known
 }
 
 // boltClass judges the bolt's strength: against the nut that carries it, and

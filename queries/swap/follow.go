@@ -401,7 +401,7 @@ func (f *follower) candidateAt(s *machine.Setup, p graph.PositionID, id graph.Pa
 	part, ok := s.Library().Ranked(id, &s.Variant)
 	ok = ok && !part.IsKit() && id != s.Seat(p).Part.ID && (donor || !isForOtherSide(s, p, part)) &&
 		!machine.IsForOtherWheel(s.Seat(p).Position, part)
-	ok = ok && s.Library().Refusal(id, f.before.Setup().Seat(p).Part.ID, s.Variant) == ""
+	ok = ok && s.Library().Refusal(id, f.before.Setup().Seat(p).Part.ID, s.Variant, s.Frame) == ""
 	return candidate{position: p, part: part, donor: donor}, ok
 }
 

@@ -342,7 +342,7 @@ func (x *judging) rowsAt(ctx context.Context, at fits.Spot) ([]fits.FitsRow, err
 	if x.said != nil {
 		return x.said(ctx, at)
 	}
-	return fits.SaidAt(ctx, x.After.Library().Reader(), at)
+	return fits.SaidAt(ctx, x.After.Library().Reader(), at, x.After.Frame)
 }
 
 // takenWhole finds what came over from one machine together, as a fork with its own

@@ -203,7 +203,7 @@ func boltsAsBuilt(x *judging, j graph.Joint) bool {
 			continue // what is clamped is no bolt
 		}
 		now, built := boltOf(x.After.Seat(ref.Position).Part), boltOf(x.After.BuiltAt(ref.Position).Part)
-		if now.Kind != "" && built.Kind != "" && machine.IsLesserBolt(now, built) {
+		if now.Kind != "" && built.Kind != "" && mating.IsLesserBolt(now, built) {
 			return false
 		}
 	}

@@ -114,9 +114,9 @@ func (t *Trials) Judge(ctx context.Context, at graph.PositionID, part graph.Part
 // said takes what was read of all parts together. What is said of a kit hangs on what
 // else is in it.
 func (t *Trials) said(ctx context.Context, at fits.Spot) ([]fits.FitsRow, error) {
-	l := t.before.Setup().Library()
-	if l.Part(at.Part).IsKit() {
-		return fits.SaidAt(ctx, l.Reader(), at)
+	s := t.before.Setup()
+	if l := s.Library(); l.Part(at.Part).IsKit() {
+		return fits.SaidAt(ctx, l.Reader(), at, s.Frame)
 	}
 	return t.sayings.Rows(at), nil
 }
