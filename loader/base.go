@@ -123,7 +123,7 @@ func fetchRest(w *world) {
 	}
 	for _, id := range w.positions.keys() {
 		p, _ := w.positions.get(id)
-		kinds = append(kinds, p.Kind)
+		kinds = append(kinds, p.kind)
 	}
 	slices.Sort(kinds)
 	fetchKinds(w, slices.Compact(kinds))
@@ -178,7 +178,7 @@ func fetchModels(w *world) {
 	}
 	positions := append(ask(b, b.reader.Positions, sorted(w.refs.positions)), ask(b, b.reader.PositionsOf, whole)...)
 	for _, p := range positions {
-		w.positions.put(p.ID, p, basePlace(p.Said))
+		w.positions.put(p.ID, placeFor(p), basePlace(p.Said))
 	}
 	fetchPlaces(w, whole, positions)
 }
@@ -235,9 +235,9 @@ func writtenParts(w *world) []graph.PartID {
 	var keys []string
 	wanted := map[string]bool{}
 	for _, text := range sorted(w.refs.parts) {
-		if t := partTextOf(w, text); t.ok {
+		if t := partTextOf(w, text); t.ok() {
 			ids = append(ids, t.id)
-			keys = append(keys, graph.NumberKey(t.number.Text))
+			keys = append(keys, graph.NumberKey(t.id.Number()))
 			wanted[t.key()] = true
 		}
 	}
@@ -260,8 +260,7 @@ func fetchParts(w *world, ids []graph.PartID) []graph.Part {
 	for i := range found {
 		p := &found[i]
 		at := basePlace(p.Said)
-		w.parts.put(p.ID, partDraft{part: graph.Part{ID: p.ID, Brand: p.Brand, Number: p.Number}, written: string(p.ID),
-			at: at.pos, base: p}, at)
+		w.parts.put(p.ID, partDraft{id: p.ID, written: string(p.ID), at: at.pos, base: p}, at)
 		w.partKeys[keyOf(p.ID)] = p.ID
 	}
 	return found
@@ -303,7 +302,7 @@ func fetchSupersessions(w *world) {
 	var next []graph.PartID
 	for _, f := range w.files {
 		for i := range f.supersessions {
-			if t := partTextOf(w, f.supersessions[i].new.text); t.ok {
+			if t := partTextOf(w, f.supersessions[i].new.text); t.ok() {
 				next = append(next, t.id)
 			}
 		}
@@ -322,8 +321,26 @@ func fetchSupersessions(w *world) {
 	}
 }
 
+// nameLocally gathers the local names of all positions, by model, when the first is asked
+// for.
+func nameLocally(w *world) {
+	if w.namedLocally {
+		return
+	}
+	w.namedLocally = true
+	for id := range w.positions.items {
+		if m, ok := w.models.get(id.Model()); ok {
+			m.localNamesOf = append(m.localNamesOf, id.Local())
+		}
+	}
+	for _, item := range w.models.items {
+		slices.Sort(item.value.localNamesOf)
+	}
+}
+
 // localNames are the local names of a model's positions, for hints.
 func localNames(w *world, m *modelInfo) []string {
+	nameLocally(w)
 	if w.base != nil && !w.refs.whole[m.model.ID] && m.localNamesOf == nil {
 		for _, p := range ask(w.base, w.base.reader.PositionsOf, []graph.ModelID{m.model.ID}) {
 			m.localNamesOf = append(m.localNamesOf, p.ID.Local())

@@ -325,8 +325,8 @@ func noteAssembly(w *world, b *graph.Bike, id graph.AssemblyID, raw named[rawFit
 // variant has not.
 func onVariant(w *world, m *modelInfo, on graph.VariantID, name word) (graph.PositionID, bool) {
 	id, known := position(w, m, name)
-	if p, _ := w.positions.get(id); known && on != "" && !slices.Contains(p.On, on) {
-		w.Errorf(name.pos, "covers-nothing", "position %q is not on %q", name.text, on).Related = places(p.Said)
+	if p, _ := w.positions.get(id); known && on != "" && !slices.Contains(p.on, on) {
+		w.Errorf(name.pos, "covers-nothing", "position %q is not on %q", name.text, on).Related = placesOf(w, id)
 	}
 	return id, known
 }
@@ -438,7 +438,7 @@ func fitted(w *world, m *modelInfo, on graph.VariantID, raw []named[rawFitted]) 
 			fitted.Part, _ = partRef(w, r.item.part)
 		}
 		if p, ok := w.positions.get(id); ok {
-			fitted.Specimen = specimen(w, fitted.Part, p.Kind, r.item.specimen)
+			fitted.Specimen = specimen(w, fitted.Part, p.kind, r.item.specimen)
 			if fitted.Condition == "" && (fitted.AsBuilt || fitted.Part != "") {
 				fitted.Condition = graph.ConditionTold(fitted.Note)
 			}

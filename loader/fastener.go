@@ -50,8 +50,9 @@ func resolveFastener(w *world, f *dataFile, raw *rawFastener) {
 	if d == nil {
 		return
 	}
-	d.part.Said = addCites(d.part.Said, w.cites(f, raw.at, raw.source))
-	d.part.Name = cmp.Or(d.part.Name, raw.name.text)
+	p := d.saying()
+	p.Said = addCites(p.Said, w.cites(f, raw.at, raw.source))
+	p.Name = cmp.Or(p.Name, raw.name.text)
 	kind, known := w.kinds.get(d.kind())
 	if !known || len(raw.dims) == 0 {
 		return

@@ -104,6 +104,9 @@ func resolveFeature(w *world, f *dataFile, d *partDraft, outer []word, raw named
 	if draft == nil {
 		draft = &featureDraft{name: raw.name.text, kind: kind, at: raw.name.pos, dims: map[string][]readingDraft{},
 			tried: map[string]bool{}}
+		if d.features == nil {
+			d.features = map[string]*featureDraft{}
+		}
 		d.features[raw.name.text] = draft
 	} else if draft.kind.Name != kind.Name {
 		w.Errorf(raw.name.pos, "duplicate", "feature %q is a %q already, not a %q", raw.name.text, draft.kind.Name,
@@ -292,7 +295,7 @@ func checkFeatures(w *world, d *partDraft, kind *graph.Kind) {
 		}
 	}
 	if len(lacks) > 0 {
-		w.Warnf(d.at, "missing-feature", "part %q lacks the %s %s that a %q has", d.part.ID, plural("feature", lacks),
+		w.Warnf(d.at, "missing-feature", "part %q lacks the %s %s that a %q has", d.id, plural("feature", lacks),
 			allQuoted(lacks), kind.ID).
 			Hint = "what such a part has: matewell help " + string(kind.ID)
 	}
@@ -309,7 +312,7 @@ func checkFeatures(w *world, d *partDraft, kind *graph.Kind) {
 			}
 		}
 		if len(missing) > 0 {
-			w.Warnf(f.at, "missing-dimension", "feature %q of %q lacks %s", name, d.part.ID, allQuoted(missing)).
+			w.Warnf(f.at, "missing-dimension", "feature %q of %q lacks %s", name, d.id, allQuoted(missing)).
 				Hint = "measure the " + strings.Join(measures, "; ")
 		}
 	}

@@ -18,6 +18,7 @@ import (
 type dataFile struct {
 	name   string // with the layer's name in front
 	layer  int    // index of its layer
+	index  int    // among all files
 	folder string // last part of the layer's name
 	faults diag.List
 	// broken is true when something could not be read at all, so that names

@@ -198,16 +198,16 @@ func checkFindingPlace(w *world, finding *graph.Finding, raw *rawFinding) {
 	}
 	var without []string
 	for _, id := range finding.On {
-		if !slices.Contains(p.On, id) {
+		if !slices.Contains(p.on, id) {
 			without = append(without, string(id))
 		}
 	}
 	if len(without) == len(finding.On) || len(without) > 0 && onlyVariants(raw) {
 		w.Errorf(raw.position.pos, "covers-nothing", "position %q is not on %s", raw.position.text, strings.Join(without,
-			", ")).Related = places(p.Said)
+			", ")).Related = placesOf(w, finding.Position)
 		return
 	}
-	finding.On = both(finding.On, p.On) // a model year stands for those of its variants that have the position
+	finding.On = both(finding.On, p.on) // a model year stands for those of its variants that have the position
 }
 
 func onlyVariants(raw *rawFinding) bool {

@@ -60,15 +60,11 @@ func toldKeyOf(texts ...string) toldKey {
 	return toldKey(sum[:16])
 }
 
-// toldFitment is what one source said of a part at a position.
-type toldFitment struct {
-	file      *dataFile
-	line, col int32
-	count     int32
-}
+// toldFitment is what one source said of a part at a position, in which of the files.
+type toldFitment struct{ file, line, col, count int32 }
 
-func (t toldFitment) at() diag.Pos {
-	return diag.Pos{File: t.file.name, Line: int(t.line), Col: int(t.col)}
+func (t toldFitment) at(w *world) diag.Pos {
+	return diag.Pos{File: w.files[t.file].name, Line: int(t.line), Col: int(t.col)}
 }
 
 func resolveFitment(w *world, f *dataFile, raw *rawFitment, told map[toldKey]toldFitment) {
@@ -88,11 +84,11 @@ func resolveFitment(w *world, f *dataFile, raw *rawFitment, told map[toldKey]tol
 	position, _ := w.positions.get(id)
 	raw.scope.at = raw.at
 	covered, sure := covered(w, m, given(raw.scope))
-	on := both(position.On, covered)
+	on := both(position.on, covered)
 	checkScheme(w, m, raw.scheme, on)
-	if len(on) == 0 && len(covered) > 0 && len(position.On) > 0 {
+	if len(on) == 0 && len(covered) > 0 && len(position.on) > 0 {
 		w.Errorf(raw.at, "covers-nothing", "no variant in this scope has the position %q",
-			raw.position.text).Related = places(position.Said)
+			raw.position.text).Related = placesOf(w, id)
 	}
 	if !partKnown || len(on) == 0 {
 		return
@@ -101,7 +97,7 @@ func resolveFitment(w *world, f *dataFile, raw *rawFitment, told map[toldKey]tol
 		told = map[toldKey]toldFitment{} // other rows may be of other variants
 	}
 	checkFitmentKind(w, raw.part, part, position)
-	fit := graph.Fitment{Position: id, Part: part, Quantity: cmp.Or(raw.quantity.n, position.Quantity), On: on,
+	fit := graph.Fitment{Position: id, Part: part, Quantity: cmp.Or(raw.quantity.n, int(position.quantity)), On: on,
 		Scheme: raw.scheme.text, Note: raw.note.text, Said: said}
 	fit.ID = fitmentID(fit)
 	addFitment(w, f, raw, fit, told)
@@ -133,16 +129,16 @@ func addFitment(w *world, f *dataFile, raw *rawFitment, fit graph.Fitment, told 
 		key := toldKeyOf(append(idTexts(fit.On), string(fit.Position), string(fit.Part), fit.Scheme, string(cite.Source))...)
 		before, twice := told[key]
 		switch {
-		case !twice || before.file.layer != f.layer:
-			told[key] = toldFitment{f, int32(raw.at.Line), int32(raw.at.Col), int32(fit.Quantity)}
+		case !twice || w.files[before.file].layer != f.layer:
+			told[key] = toldFitment{int32(f.index), int32(raw.at.Line), int32(raw.at.Col), int32(fit.Quantity)}
 		case int(before.count) != fit.Quantity:
 			d := w.Errorf(raw.at, "two-values", "source %q gives the quantity of %q two values, %d and %d", cite.Source,
 				fit.Part, before.count, fit.Quantity)
-			d.Related = []diag.Pos{before.at()}
+			d.Related = []diag.Pos{before.at(w)}
 		default:
 			d := w.Errorf(raw.at, "duplicate", "source %q says this twice", cite.Source)
 			d.Hint = "take one of the rows out"
-			d.Related = []diag.Pos{before.at()}
+			d.Related = []diag.Pos{before.at(w)}
 		}
 	}
 	if before, known := w.fitments.get(fit.ID); known && !w.fitments.origin(fit.ID).base {
@@ -182,9 +178,9 @@ func checkScheme(w *world, m *modelInfo, scheme word, on []graph.VariantID) {
 
 // checkFitmentKind warns of a part of another kind than the position is for. A
 // kit may sit anywhere, since it brings the part with it.
-func checkFitmentKind(w *world, at word, id graph.PartID, position *graph.Position) {
+func checkFitmentKind(w *world, at word, id graph.PartID, position *placeDraft) {
 	d, _ := w.parts.get(id)
-	if kind := d.kind(); kind != "" && kind != position.Kind && len(d.contains()) == 0 {
-		w.Warnf(at.pos, "other-kind", "part %q is a %q, the position is for a %q", id, kind, position.Kind)
+	if kind := d.kind(); kind != "" && kind != position.kind && len(d.contains()) == 0 {
+		w.Warnf(at.pos, "other-kind", "part %q is a %q, the position is for a %q", id, kind, position.kind)
 	}
 }

@@ -170,7 +170,7 @@ func where(w *world, m *modelInfo, name word, scopes []rawScope, positions ...gr
 	}
 	for _, id := range positions {
 		if p, ok := w.positions.get(id); ok {
-			on = both(on, p.On)
+			on = both(on, p.on)
 		}
 	}
 	if len(on) == 0 && !w.broken && !m.damaged {
@@ -201,10 +201,9 @@ func feature(w *world, m *modelInfo, ref word, kinds ...string) (graph.FeatureRe
 	have, some := here[found.Feature]
 	switch {
 	case !some && !w.broken && !w.cut:
-		p, _ := w.positions.get(id)
 		d := w.Errorf(at, "joint-without-feature", "no part at %q has a feature %q", id.Local(), found.Feature)
 		d.Hint = nearOrList(found.Feature, slices.Sorted(maps.Keys(here)))
-		d.Related = places(p.Said)
+		d.Related = placesOf(w, id)
 		return found, false
 	case some && len(kinds) > 0 && !overlap(have, kinds):
 		w.Errorf(at, "wrong-feature-kind", "feature %q is a %q; a %q is wanted here", found.Feature, strings.Join(have,
@@ -217,6 +216,9 @@ func feature(w *world, m *modelInfo, ref word, kinds ...string) (graph.FeatureRe
 // featuresAt gives the features that parts at a position have, with their
 // kinds: those of the kind the position is for, and of parts that fit there.
 func featuresAt(w *world, id graph.PositionID) map[string][]string {
+	if w.featureCache == nil || w.featuresCached != id.Model() {
+		w.featureCache, w.featuresCached = map[graph.PositionID]map[string][]string{}, id.Model()
+	}
 	if known, ok := w.featureCache[id]; ok {
 		return known
 	}
@@ -234,7 +236,7 @@ func featuresAt(w *world, id graph.PositionID) map[string][]string {
 		}
 	}
 	if p, ok := w.positions.get(id); ok {
-		addKind(p.Kind)
+		addKind(p.kind)
 	}
 	for _, part := range w.fittedAt[id] {
 		d, _ := w.parts.get(part)

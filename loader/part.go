@@ -69,39 +69,65 @@ func contentForm() form[rawContent] {
 			func(c *rawContent) *number { return &c.quantity })))
 }
 
-// partDraft is a part while files add to it.
+// partDraft is a part while files add to it. A large set has many that all must be known
+// before any is complete, so what is said of one stands beside it, from when it is taken
+// until the part is handed over.
 type partDraft struct {
-	part     graph.Part
-	written  string   // the number as first written
-	at       diag.Pos // where it was first given
+	id       graph.PartID
+	own      graph.KindID // the kind that the layers give
+	written  string       // the number as first written
+	at       diag.Pos     // where it was first given
 	kindAt   diag.Pos
-	matched  diag.Pos // where it was said, if so
 	features map[string]*featureDraft
-	contents map[graph.PartID]diag.Pos // where each content was said
-	base     *graph.Part               // what the base holds of it; may be nil
-	kindLost bool                      // its kind was given and is not known
-	mentions int                       // how many items say something of it
+	said     *graph.Part // but for its kind, features and contents; see saying
+	kit      *kitDraft   // nil for what contains nothing
+	base     *graph.Part // what the base holds of it; may be nil
+	kindLost bool        // its kind was given and is not known
+	mentions int32       // how many items say something of it
+}
+
+// kitDraft is what a kit contains, and where it was said.
+type kitDraft struct {
+	contains []graph.Content
+	at       map[graph.PartID]diag.Pos
+}
+
+// saying is the part that files add to.
+func (d *partDraft) saying() *graph.Part {
+	if d.said == nil {
+		d.said = &graph.Part{}
+	}
+	return d.said
 }
 
 // kind is the part's kind, from the layers or from the base.
 func (d *partDraft) kind() graph.KindID {
-	if d.part.Kind == "" && d.base != nil {
+	if d.own == "" && d.base != nil {
 		return d.base.Kind
 	}
-	return d.part.Kind
+	return d.own
 }
 
 // contains are the contents of a kit, from the layers and the base.
 func (d *partDraft) contains() []graph.Content {
-	if d.base != nil {
-		return append(slices.Clip(d.part.Contains), d.base.Contains...)
+	var own []graph.Content
+	if d.kit != nil {
+		own = d.kit.contains
 	}
-	return d.part.Contains
+	if d.base != nil {
+		return append(slices.Clip(own), d.base.Contains...)
+	}
+	return own
 }
 
 // finish is the part with all lists sorted.
-func (d *partDraft) finish() graph.Part {
-	p := d.part
+func (d *partDraft) finish(w *world) graph.Part {
+	p := *d.saying()
+	p.ID, p.Brand, p.Kind = d.id, d.id.Brand(), d.own
+	p.Number, _ = readNumber(w, d.written)
+	if d.kit != nil {
+		p.Contains = d.kit.contains
+	}
 	for _, f := range d.features {
 		p.Features = append(p.Features, f.finish())
 	}
@@ -148,7 +174,7 @@ func resolveParts(w *world) {
 // declared is the draft of a part that an item defines; nil when its number
 // could not be read.
 func declared(w *world, number word) *partDraft {
-	if t := w.partTexts[number.text]; number.given() && t.ok {
+	if t := w.partTexts[number.text]; number.given() && t.ok() {
 		d, _ := w.parts.get(t.id)
 		return d
 	}
@@ -158,13 +184,13 @@ func declared(w *world, number word) *partDraft {
 // lostPart is the draft of an item whose number is there and wrong, so that the
 // rest of the item is checked all the same. It becomes no part.
 func lostPart(w *world, raw *rawPart) *partDraft {
-	d := &partDraft{at: raw.number.pos, features: map[string]*featureDraft{}, contents: map[graph.PartID]diag.Pos{}}
+	d := &partDraft{at: raw.number.pos}
 	declareKind(w, d, raw.kind)
 	return d
 }
 
 func resolvePart(w *world, f *dataFile, d *partDraft, raw *rawPart) {
-	p := &d.part
+	p := d.saying()
 	p.Said = addCites(p.Said, w.cites(f, raw.number.pos, raw.source))
 	p.Name = cmp.Or(p.Name, raw.name.text)
 	if note := raw.note.text; note != "" && !strings.Contains(p.Note, note) {
@@ -180,11 +206,11 @@ func resolvePart(w *world, f *dataFile, d *partDraft, raw *rawPart) {
 	}
 	p.Gone = p.Gone || raw.sold.given() && !raw.sold.yes
 	if raw.matched.given() {
-		if d.matched != (diag.Pos{}) && p.Matched != raw.matched.yes {
+		if before, said := w.matchedAt[d]; said && p.Matched != raw.matched.yes {
 			w.Errorf(raw.matched.pos, "duplicate", "kit %q is said to be matched, and not to be",
-				p.ID).Related = []diag.Pos{d.matched}
+				d.id).Related = []diag.Pos{before}
 		}
-		p.Matched, d.matched = raw.matched.yes, raw.matched.pos
+		p.Matched, w.matchedAt[d] = raw.matched.yes, raw.matched.pos
 	}
 	for _, feature := range raw.features {
 		resolveFeature(w, f, d, raw.source, feature)
@@ -202,23 +228,26 @@ func resolveContent(w *world, d *partDraft, raw rawContent) {
 	if !known {
 		return
 	}
-	if id == d.part.ID {
+	if id == d.id {
 		w.Errorf(raw.part.pos, "kit-contains-itself", "kit %q contains itself", id)
 		return
 	}
 	quantity := max(1, raw.quantity.n)
-	if before, twice := d.contents[id]; twice {
-		if i := slices.IndexFunc(d.part.Contains,
-			func(c graph.Content) bool { return c.Part == id }); d.part.Contains[i].Quantity != quantity ||
+	if d.kit == nil {
+		d.kit = &kitDraft{at: map[graph.PartID]diag.Pos{}}
+	}
+	if before, twice := d.kit.at[id]; twice {
+		if i := slices.IndexFunc(d.kit.contains,
+			func(c graph.Content) bool { return c.Part == id }); d.kit.contains[i].Quantity != quantity ||
 			before.File == raw.at.File {
-			f := w.Errorf(raw.part.pos, "duplicate", "kit %q contains %q twice", d.part.ID, id)
+			f := w.Errorf(raw.part.pos, "duplicate", "kit %q contains %q twice", d.id, id)
 			f.Hint = "write it once, with its quantity"
 			f.Related = []diag.Pos{before}
 		}
 		return
 	}
-	d.contents[id] = raw.part.pos
-	d.part.Contains = append(d.part.Contains, graph.Content{Part: id, Quantity: quantity})
+	d.kit.at[id] = raw.part.pos
+	d.kit.contains = append(d.kit.contains, graph.Content{Part: id, Quantity: quantity})
 }
 
 // checkPart checks a part when all files have been heard.
@@ -227,15 +256,16 @@ func checkPart(w *world, d *partDraft) {
 		return
 	}
 	if d.kind() == "" {
-		w.Errorf(d.at, "missing-key", "no file gives part %q its %q", d.part.ID, "kind")
+		w.Errorf(d.at, "missing-key", "no file gives part %q its %q", d.id, "kind")
 		return
 	}
 	kind, _ := w.kinds.get(d.kind())
-	if d.part.Name == "" && d.base == nil {
-		d.part.Name = kind.Name
+	p := d.saying()
+	if p.Name == "" && d.base == nil {
+		p.Name = kind.Name
 	}
-	if d.matched != (diag.Pos{}) && d.part.Matched && len(d.contains()) == 0 {
-		w.Errorf(d.matched, "bad-value", "part %q is said to be matched, but contains nothing", d.part.ID)
+	if at, said := w.matchedAt[d]; said && p.Matched && len(d.contains()) == 0 {
+		w.Errorf(at, "bad-value", "part %q is said to be matched, but contains nothing", d.id)
 	}
 	checkFeatures(w, d, kind)
 }
@@ -253,11 +283,21 @@ func checkKits(w *world) {
 		}
 		return ids
 	}
-	for _, cycle := range cycles(w.parts.keys(), inside) {
+	var kits []graph.PartID
+	for id, item := range w.parts.items {
+		if len(item.value.contains()) > 0 {
+			kits = append(kits, id)
+		}
+	}
+	slices.Sort(kits)
+	for _, cycle := range cycles(kits, inside) {
 		var at []diag.Pos
 		for i, id := range cycle {
 			d, _ := w.parts.get(id)
-			if pos, ok := d.contents[cycle[(i+1)%len(cycle)]]; ok {
+			if d.kit == nil {
+				continue
+			}
+			if pos, ok := d.kit.at[cycle[(i+1)%len(cycle)]]; ok {
 				at = append(at, pos)
 			}
 		}

@@ -10,11 +10,11 @@ import (
 
 // partText is what a written part number stands for.
 type partText struct {
-	id     graph.PartID
-	number graph.Number
-	ok     bool
-	fault  *partFault // what is wrong with it; nil when ok
+	id    graph.PartID // empty when it can't be read
+	fault *partFault   // what is wrong with it; nil when ok
 }
+
+func (t partText) ok() bool { return t.id != "" }
 
 // partFault is told at each place where the number is written.
 type partFault struct{ code, message, hint string }
@@ -24,28 +24,34 @@ func partTextOf(w *world, text string) partText {
 	if t, known := w.partTexts[text]; known {
 		return t
 	}
-	t := readPartText(w, text)
+	var t partText
+	n, fault := readNumber(w, text)
+	if t.fault = fault; fault == nil {
+		brand, _, _ := strings.Cut(text, " ")
+		t.id = graph.PartID(brand + " " + n.Text)
+	}
 	w.partTexts[text] = t
 	return t
 }
 
-func readPartText(w *world, text string) partText {
+// readNumber is the number of a part as written, in the form of its brand.
+func readNumber(w *world, text string) (graph.Number, *partFault) {
 	brand, number, found := strings.Cut(text, " ")
 	number = strings.TrimSpace(number)
 	if !found || number == "" {
-		return partText{fault: &partFault{"bad-number", fmt.Sprintf("part %q is not a brand and a number", text),
-			`write the brand, one space and the number`}}
+		return graph.Number{}, &partFault{"bad-number", fmt.Sprintf("part %q is not a brand and a number", text),
+			`write the brand, one space and the number`}
 	}
 	b, known := w.brands.get(graph.BrandID(brand))
 	if !known {
-		return partText{fault: &partFault{"unknown-brand", fmt.Sprintf("no brand is called %q", brand), nearOrList(brand,
-			w.brands.names())}}
+		return graph.Number{}, &partFault{"unknown-brand", fmt.Sprintf("no brand is called %q", brand), nearOrList(brand,
+			w.brands.names())}
 	}
 	n, err := b.Form.Parse(number)
 	if err != nil {
-		return partText{fault: &partFault{"bad-number", inner(err), ""}}
+		return graph.Number{}, &partFault{"bad-number", inner(err), ""}
 	}
-	return partText{id: graph.PartID(brand + " " + n.Text), number: n, ok: true}
+	return n, nil
 }
 
 // key is what all spellings of a part number share.
@@ -79,23 +85,21 @@ func declarePart(w *world, f *dataFile, number, kind word) {
 		return
 	}
 	t := partTextOf(w, number.text)
-	if !t.ok {
+	if !t.ok() {
 		reportPartText(w, number, t.fault)
 		return
 	}
 	d, known := w.parts.get(t.id)
 	if !known || w.parts.origin(t.id).base {
 		checkSpelling(w, number, t)
-		draft := partDraft{part: graph.Part{ID: t.id, Brand: t.id.Brand(), Number: t.number}, written: number.text,
-			at:       number.pos,
-			features: map[string]*featureDraft{}, contents: map[graph.PartID]diag.Pos{}}
+		draft := partDraft{id: t.id, written: number.text, at: number.pos}
 		if known {
 			draft.base = d.base
 		}
 		d = w.parts.put(t.id, draft, origin{pos: number.pos, layer: f.layer})
 		w.partKeys[t.key()] = t.id
 	} else if d.written != number.text && w.parts.origin(t.id).layer == f.layer {
-		sameNumber(w, number, d.written, d.part.ID, d.at)
+		sameNumber(w, number, d.written, d.id, d.at)
 	}
 	declareKind(w, d, kind)
 }
@@ -126,11 +130,11 @@ func declareKind(w *world, d *partDraft, kind word) {
 		return
 	}
 	if have := d.kind(); have != "" && have != graph.KindID(kind.text) {
-		f := w.Errorf(kind.pos, "duplicate", "part %q is a %q already, not a %q", d.part.ID, have, kind.text)
+		f := w.Errorf(kind.pos, "duplicate", "part %q is a %q already, not a %q", d.id, have, kind.text)
 		f.Related = origin{pos: d.kindAt}.related()
 		return
 	}
-	d.part.Kind = graph.KindID(kind.text)
+	d.own = graph.KindID(kind.text)
 	if d.kindAt == (diag.Pos{}) {
 		d.kindAt = kind.pos
 	}
@@ -140,7 +144,7 @@ func declareKind(w *world, d *partDraft, kind word) {
 // reports one that nothing defines.
 func partRef(w *world, number word) (graph.PartID, bool) {
 	t := partTextOf(w, number.text)
-	if !t.ok {
+	if !t.ok() {
 		reportPartText(w, number, t.fault)
 		return "", false
 	}

@@ -45,6 +45,55 @@ type rawConsumable struct {
 	amount      []rawReading
 }
 
+// placeDraft is a position while files add to it. A large set has many, and most of what
+// is said of one is asked no more once all were heard.
+type placeDraft struct {
+	kind graph.KindID
+	on   []graph.VariantID // sorted
+	// said is nil once the position was handed over: see placesOf.
+	said     []graph.Cite
+	whole    *wholePlace // nil once the position was handed over
+	quantity int32
+	// cited is true for one that was handed over and is said where it was first given.
+	cited bool
+}
+
+// wholePlace is what of a position nothing else hangs on.
+type wholePlace struct {
+	name, side string
+	index      int32
+	renew      bool
+	safety     graph.Safety
+	road       []string
+	after      []graph.PositionID
+	takes      []graph.Consumable
+}
+
+func placeFor(p graph.Position) placeDraft {
+	return placeDraft{kind: p.Kind, on: p.On, said: p.Said, quantity: int32(p.Quantity), whole: &wholePlace{name: p.Name,
+		side: p.Side, index: int32(p.Index), renew: p.Renew, safety: p.Safety, road: p.Road, after: p.After, takes: p.Takes}}
+}
+
+// finish is the position of an identity.
+func (d *placeDraft) finish(id graph.PositionID) graph.Position {
+	p := d.whole
+	return graph.Position{ID: id, Assembly: id.Assembly(), Model: id.Model(), Name: p.name, Kind: d.kind, Side: p.side,
+		Index: int(p.index), Quantity: int(d.quantity), Safety: p.safety, Renew: p.renew, Road: p.road, After: p.after,
+		Takes: p.takes, On: d.on, Said: d.said}
+}
+
+// placesOf is where a position is given.
+func placesOf(w *world, id graph.PositionID) []diag.Pos {
+	d, known := w.positions.get(id)
+	switch {
+	case !known:
+		return nil
+	case d.cited:
+		return w.positions.origin(id).related()
+	}
+	return places(d.said)
+}
+
 // noSafety is written where a place has no safety class though its kind has.
 const noSafety graph.Safety = "none"
 
@@ -180,11 +229,6 @@ func resolvePositions(w *world) {
 			}
 		}
 	})
-	for _, id := range w.positions.keys() {
-		if m, ok := w.models.get(id.Model()); ok {
-			m.localNamesOf = append(m.localNamesOf, id.Local())
-		}
-	}
 	eachModel(w, func(_ *dataFile, m *modelInfo, raw *rawModel) {
 		for _, a := range raw.assemblies {
 			for _, p := range a.item.positions {
@@ -196,6 +240,27 @@ func resolvePositions(w *world) {
 		}
 	})
 	checkOrder(w)
+	handPositions(w)
+}
+
+// handPositions hands all positions over, and keeps of each what rows and joints ask.
+func handPositions(w *world) {
+	if w.stream == nil {
+		return
+	}
+	var piece graph.Facts
+	for id, item := range w.positions.items {
+		d := &item.value
+		if piece.Positions = append(piece.Positions, d.finish(id)); len(piece.Positions) >= fullPiece {
+			w.stream.hand(piece)
+			piece = graph.Facts{}
+		}
+		d.whole = nil
+		if d.cited = len(d.said) == 1 && d.said[0].Pos == item.origin.pos; d.cited {
+			d.said = nil
+		}
+	}
+	w.stream.hand(piece)
 }
 
 // thatFollow are the positions that must come after others: of them more is to
@@ -254,7 +319,11 @@ func resolvePosition(w *world, f *dataFile, m *modelInfo, beside func() neighbou
 			}
 		}
 	}
-	before, known := w.positions.get(p.ID)
+	var before graph.Position
+	first, known := w.positions.get(p.ID)
+	if known {
+		before = first.finish(p.ID)
+	}
 	switch {
 	case p.Safety == noSafety:
 		p.Safety = graph.SafetyNone
@@ -268,27 +337,27 @@ func resolvePosition(w *world, f *dataFile, m *modelInfo, beside func() neighbou
 		w.unsure[p.ID] = true
 	}
 	if !known {
-		w.positions.put(p.ID, p, origin{pos: raw.name.pos, layer: f.layer})
+		w.positions.put(p.ID, placeFor(p), origin{pos: raw.name.pos, layer: f.layer})
 		return
 	}
-	first := w.positions.origin(p.ID)
-	sameLayer := !first.base && first.layer == f.layer
-	if !samePosition(*before, p) || sameLayer && !w.unsure[p.ID] && sharesSource(before.Said, p.Said) &&
+	from := w.positions.origin(p.ID)
+	sameLayer := !from.base && from.layer == f.layer
+	if !samePosition(before, p) || sameLayer && !w.unsure[p.ID] && sharesSource(before.Said, p.Said) &&
 		overlap(before.On, p.On) {
 		d := w.Errorf(raw.name.pos, "duplicate", "position %q is given twice", p.ID.Local())
 		d.Hint = "give it once; \"on\" may list several scopes"
 		d.Related = places(before.Said)
 		return
 	}
-	if first.base {
-		w.positions.put(p.ID, p, origin{pos: raw.name.pos, layer: f.layer})
+	if from.base {
+		w.positions.put(p.ID, placeFor(p), origin{pos: raw.name.pos, layer: f.layer})
 		return
 	}
 	if len(before.Takes) == 0 {
-		before.Takes = p.Takes
+		first.whole.takes = p.Takes
 	}
-	before.On = slices.Compact(slices.Sorted(slices.Values(append(before.On, p.On...))))
-	before.Said = addCites(before.Said, p.Said)
+	first.on = slices.Compact(slices.Sorted(slices.Values(append(slices.Clip(before.On), p.On...))))
+	first.said = addCites(before.Said, p.Said)
 }
 
 // positionName is the name of a position that was given none.
@@ -332,38 +401,46 @@ func both[K comparable](a, b []K) []K {
 }
 
 func resolveAfter(w *world, m *modelInfo, assembly string, raw named[rawPosition]) {
-	p, known := w.positions.get(positionID(m, assembly, raw.name.text))
+	own := positionID(m, assembly, raw.name.text)
+	p, known := w.positions.get(own)
 	if !known {
 		return
 	}
 	for _, before := range raw.item.after {
 		id, ok := position(w, m, before)
 		switch {
-		case ok && id == p.ID:
+		case ok && id == own:
 			w.Errorf(before.pos, "order-cycle", "position %q comes after itself", id.Local())
 		case ok && id.Model() != m.model.ID:
 			w.Errorf(before.pos, "unknown-position", "position %q is on another model", before.text)
-		case ok && !slices.Contains(p.After, id):
-			p.After = append(p.After, id)
+		case ok && !slices.Contains(p.whole.after, id):
+			p.whole.after = append(p.whole.after, id)
 		}
 	}
-	slices.Sort(p.After)
+	slices.Sort(p.whole.after)
 }
 
 // checkOrder reports positions that, over others, come after themselves.
 func checkOrder(w *world) {
 	after := func(id graph.PositionID) []graph.PositionID {
 		if p, ok := w.positions.get(id); ok {
-			return p.After
+			return p.whole.after
 		}
 		return nil
 	}
-	for _, cycle := range cycles(w.positions.keys(), after) {
+	var follow []graph.PositionID // others are in no circle
+	for id, item := range w.positions.items {
+		if len(item.value.whole.after) > 0 {
+			follow = append(follow, id)
+		}
+	}
+	slices.Sort(follow)
+	for _, cycle := range cycles(follow, after) {
 		var at []diag.Pos
 		var local []string
 		for _, id := range cycle {
-			p, _ := w.positions.get(id)
-			at = append(at, places(p.Said)[:min(1, len(p.Said))]...)
+			given := placesOf(w, id)
+			at = append(at, given[:min(1, len(given))]...)
 			local = append(local, id.Local())
 		}
 		if len(at) > 0 {

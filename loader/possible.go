@@ -21,7 +21,7 @@ func checkPossible(w *world, d *partDraft, f *featureDraft) {
 			if low < high || o.MayEqual && low == high {
 				return
 			}
-			fault := w.Errorf(b.Pos, "impossible-feature", "feature %q of %q: %s %q is not more than %s %q", f.name, d.part.ID,
+			fault := w.Errorf(b.Pos, "impossible-feature", "feature %q of %q: %s %q is not more than %s %q", f.name, d.id,
 				more.Is, b.Text, less.Is, a.Text)
 			if o.MayEqual {
 				fault.Message = strings.Replace(fault.Message, "is not more than", "is less than", 1)
@@ -66,7 +66,7 @@ func checkWall(w *world, d *partDraft, f *featureDraft) {
 			}
 			fault := w.Errorf(out.Pos, "impossible-feature", "feature %q of %q: diameter %q is not more than that of its "+
 				"bore %q",
-				around.name, d.part.ID, out.Text, in.Text)
+				around.name, d.id, out.Text, in.Text)
 			fault.Related = []diag.Pos{in.Pos}
 		}
 	}
@@ -87,7 +87,7 @@ func checkThreadOfShaft(w *world, d *partDraft, f *featureDraft) {
 				continue
 			}
 			fault := w.Warnf(thread.Pos, "thick-thread", "feature %q of %q: thread %q is thicker than its shaft %q",
-				f.name, d.part.ID, thread.Text, across.Text)
+				f.name, d.id, thread.Text, across.Text)
 			fault.Hint = "one of the two is misread"
 			fault.Related = []diag.Pos{across.Pos}
 		}
@@ -110,7 +110,7 @@ func checkPlainOfShaft(w *world, d *partDraft, f *featureDraft) {
 				}
 				spec, _ := f.kind.Dim(dim)
 				fault := w.Errorf(plain.Pos, "impossible-feature", "feature %q of %q: length %q is more than %s %q",
-					shaft.name, d.part.ID, plain.Text, spec.Is, other.Text)
+					shaft.name, d.id, plain.Text, spec.Is, other.Text)
 				fault.Hint = "one of the two is misread"
 				fault.Related = []diag.Pos{other.Pos}
 			}
@@ -132,7 +132,7 @@ func checkLayers(w *world, d *partDraft, f *featureDraft) {
 				return
 			}
 			fault := w.Errorf(whole.Pos, "impossible-feature", "feature %q of %q: plate %q and lining %q are more than the "+
-				"thickness %q of both", f.name, d.part.ID, plate.Text, lining.Text, whole.Text)
+				"thickness %q of both", f.name, d.id, plate.Text, lining.Text, whole.Text)
 			fault.Hint = "one of the three is misread"
 			fault.Related = []diag.Pos{plate.Pos, lining.Pos}
 		})
@@ -150,7 +150,7 @@ func checkDrumWear(w *world, d *partDraft, f *featureDraft) {
 			return
 		}
 		fault := w.Errorf(most.Pos, "impossible-feature", "feature %q of %q: a drum of %q is not worn to %q", f.name,
-			d.part.ID, size.Text, most.Text)
+			d.id, size.Text, most.Text)
 		fault.Hint = "one of the two is misread"
 		fault.Related = []diag.Pos{size.Pos}
 	})
@@ -178,7 +178,7 @@ func checkTyreRadius(w *world, d *partDraft, f *featureDraft) {
 			return
 		}
 		fault := w.Errorf(radius.Pos, "impossible-feature", "feature %q of %q: a tyre %q has a radius of about %s, not %q",
-			f.name, d.part.ID, size.Text, measure.Format(math.Round(want), measure.Length), radius.Text)
+			f.name, d.id, size.Text, measure.Format(math.Round(want), measure.Length), radius.Text)
 		fault.Hint = "one of the two is misread"
 		fault.Related = []diag.Pos{size.Pos}
 	})
@@ -188,7 +188,7 @@ func checkTyreRadius(w *world, d *partDraft, f *featureDraft) {
 // carries behind its rim. Source of the marks: UN R75.
 func checkTyreMarks(w *world, d *partDraft, f *featureDraft) {
 	fault := func(size, mark readingDraft, what, carried string) {
-		at := w.Errorf(mark.Pos, "impossible-feature", "feature %q of %q: a tyre %q has the %s %s, not %q", f.name, d.part.ID,
+		at := w.Errorf(mark.Pos, "impossible-feature", "feature %q of %q: a tyre %q has the %s %s, not %q", f.name, d.id,
 			size.Text, what, carried, mark.Text)
 		at.Hint = "one of the two is misread"
 		at.Related = []diag.Pos{size.Pos}
@@ -213,7 +213,7 @@ func checkLoneHole(w *world, d *partDraft, f *featureDraft) {
 		if count.value.Quantity.Nominal != 1 || spacing.value.Quantity.Low < 1 { // mm: nothing, written as something
 			return
 		}
-		fault := w.Errorf(spacing.Pos, "impossible-feature", "feature %q of %q: 1 hole is not %q apart", f.name, d.part.ID,
+		fault := w.Errorf(spacing.Pos, "impossible-feature", "feature %q of %q: 1 hole is not %q apart", f.name, d.id,
 			spacing.Text)
 		fault.Hint = "say how many holes there are"
 		fault.Related = []diag.Pos{count.Pos}
@@ -229,7 +229,7 @@ func checkFlats(w *world, d *partDraft, f *featureDraft) {
 			return
 		}
 		fault := w.Errorf(flats.Pos, "impossible-feature", "feature %q of %q: spanner size %q is not more than thread %q",
-			f.name, d.part.ID, flats.Text, thread.Text)
+			f.name, d.id, flats.Text, thread.Text)
 		fault.Related = []diag.Pos{thread.Pos}
 	})
 }
@@ -271,7 +271,7 @@ func checkDesignation(w *world, d *partDraft, f *featureDraft) {
 }
 
 func otherSizes(w *world, d *partDraft, f *featureDraft, number, given readingDraft, what, want string) {
-	fault := w.Errorf(given.Pos, "other-sizes", "feature %q of %q: a bearing %q has the %s %s, not %q", f.name, d.part.ID,
+	fault := w.Errorf(given.Pos, "other-sizes", "feature %q of %q: a bearing %q has the %s %s, not %q", f.name, d.id,
 		number.Text, what, want, given.Text)
 	fault.Hint = "one of the two is misread"
 	fault.Related = []diag.Pos{number.Pos}

@@ -45,13 +45,13 @@ func keepUsed(w *world, f *graph.Facts) {
 	used := map[graph.KindID]bool{}
 	for _, p := range w.positions.items {
 		if !p.origin.base {
-			used[p.value.Kind] = true
+			used[p.value.kind] = true
 		}
 	}
 	f.Jobs = jobsOn(f.Jobs, used)
 	for _, d := range w.parts.items {
 		if !d.origin.base {
-			used[d.value.part.Kind] = true
+			used[d.value.own] = true
 		}
 	}
 	for _, b := range f.Bikes {

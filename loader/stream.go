@@ -195,13 +195,14 @@ func heard(w *world, number word) {
 		return
 	}
 	checkPart(w, d)
-	w.stream.part(d.finish())
+	w.stream.part(d.finish(w))
 	features := make(map[string]*featureDraft, len(d.features))
 	for name, f := range d.features {
 		features[name] = w.stream.bare(f)
 	}
 	d.features = w.stream.alike(features)
-	d.part = graph.Part{ID: d.part.ID, Kind: d.part.Kind, Contains: d.part.Contains}
+	d.said = nil
+	delete(w.matchedAt, d)
 }
 
 // part hands over a part, with others.
@@ -273,26 +274,37 @@ func noteFeatured(w *world) {
 	})
 }
 
-// streamFacts hands over everything but the fitments, which went already.
+// handConnections hands over what joins positions, once all of it is resolved, and
+// forgets it as it was written.
+func handConnections(w *world) {
+	if w.stream == nil {
+		return
+	}
+	w.stream.hand(graph.Facts{Joints: w.joints.own(), Runs: w.runs.own(), Circuits: w.circuits.own(),
+		Stacks: w.stacks.own()})
+	w.joints.items, w.runs.items, w.circuits.items, w.stacks.items = nil, nil, nil, nil
+	w.fittedAt, w.featureCache, w.stream.featured = nil, nil, nil
+	eachModel(w, func(_ *dataFile, _ *modelInfo, raw *rawModel) {
+		raw.joints, raw.runs, raw.circuits, raw.stacks = nil, nil, nil, nil
+	})
+}
+
+// handSupersessions hands over what takes whose place.
+func handSupersessions(w *world) {
+	if w.stream != nil {
+		w.stream.hand(graph.Facts{Supersessions: w.supersessions.own()})
+		w.supersessions.items = nil
+	}
+}
+
+// streamFacts hands over what did not go before.
 func streamFacts(w *world) error {
 	f := graph.Facts{
-		Sources: w.sources.own(), Brands: w.brands.own(), Kinds: w.kinds.own(), Joints: w.joints.own(),
-		Runs: w.runs.own(), Circuits: w.circuits.own(), Stacks: w.stacks.own(),
-		Supersessions: w.supersessions.own(), Findings: w.findings.own(), Bikes: w.bikes.own(), Jobs: w.jobs.own(),
+		Sources: w.sources.own(), Brands: w.brands.own(), Kinds: w.kinds.own(), Parts: w.stream.parts,
+		Findings: w.findings.own(), Bikes: w.bikes.own(), Jobs: w.jobs.own(),
 	}
 	modelFacts(w, &f)
 	keepUsed(w, &f)
 	w.stream.hand(f)
-	piece := graph.Facts{Parts: w.stream.parts}
-	for _, p := range w.positions.items {
-		if p.origin.base {
-			continue
-		}
-		if piece.Positions = append(piece.Positions, p.value); len(piece.Positions) >= fullPiece {
-			w.stream.hand(piece)
-			piece = graph.Facts{}
-		}
-	}
-	w.stream.hand(piece)
 	return w.stream.err
 }

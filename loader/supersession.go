@@ -66,6 +66,7 @@ func resolveSupersessions(w *world) {
 			func(raw *rawSupersession) { resolveSupersession(w, f, raw, told) })
 	}
 	checkSupersessionCycles(w)
+	handSupersessions(w)
 }
 
 func resolveSupersession(w *world, f *dataFile, raw *rawSupersession, told map[string]origin) {
@@ -148,21 +149,26 @@ func supersessionID(s graph.Supersession) graph.SupersessionID {
 // checkSupersessionCycles reports numbers that lead back to themselves. An edge
 // that may be used both ways is still one edge, from old to new.
 func checkSupersessionCycles(w *world) {
-	edges := map[graph.PartID]map[graph.PartID]*graph.Supersession{}
-	for _, id := range w.supersessions.keys() {
+	edges := map[graph.PartID][]*graph.Supersession{} // by old number; one for each new one
+	for _, id := range w.supersessions.keys() {       // those of the same two numbers follow one another
 		s, _ := w.supersessions.get(id)
-		if edges[s.Old] == nil {
-			edges[s.Old] = map[graph.PartID]*graph.Supersession{}
-		}
-		if edges[s.Old][s.New] == nil {
-			edges[s.Old][s.New] = s
+		if same := edges[s.Old]; len(same) == 0 || same[len(same)-1].New != s.New {
+			edges[s.Old] = append(same, s)
 		}
 	}
-	next := func(id graph.PartID) []graph.PartID { return sortedKeys(edges[id]) }
+	next := func(id graph.PartID) (newer []graph.PartID) {
+		for _, s := range edges[id] {
+			newer = append(newer, s.New)
+		}
+		slices.Sort(newer)
+		return newer
+	}
 	for _, cycle := range cycles(sortedKeys(edges), next) {
 		var at []diag.Pos
 		for i, id := range cycle {
-			at = append(at, places(edges[id][cycle[(i+1)%len(cycle)]].Said)...)
+			to := cycle[(i+1)%len(cycle)]
+			edge := slices.IndexFunc(edges[id], func(e *graph.Supersession) bool { return e.New == to })
+			at = append(at, places(edges[id][edge].Said)...)
 		}
 		if len(at) == 0 {
 			continue

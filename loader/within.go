@@ -134,7 +134,7 @@ func checkInside(w *world, d *partDraft, f *featureDraft, dim string) {
 }
 
 func impossiblePair(w *world, d *partDraft, f *featureDraft, at, other readingDraft, why string) {
-	fault := w.Errorf(at.Pos, "impossible-feature", "feature %q of %q: %q can't be: %s", f.name, d.part.ID, at.Text, why)
+	fault := w.Errorf(at.Pos, "impossible-feature", "feature %q of %q: %q can't be: %s", f.name, d.id, at.Text, why)
 	fault.Hint = "one of the two is misread"
 	fault.Related = []diag.Pos{other.Pos}
 }

@@ -36,10 +36,11 @@ type world struct {
 	brands     registry[graph.BrandID, graph.Brand]
 	kinds      registry[graph.KindID, graph.Kind]
 	models     registry[graph.ModelID, modelInfo]
-	positions  registry[graph.PositionID, graph.Position]
+	positions  registry[graph.PositionID, placeDraft]
 	parts      registry[graph.PartID, partDraft]
 	partKeys   map[string]graph.PartID // by brand and NumberKey
 	partTexts  map[string]partText     // what a written number stands for
+	matchedAt  map[*partDraft]diag.Pos // where a kit was said to be matched, or not
 
 	// unsure are positions of which a fault hides the variants.
 	unsure map[graph.PositionID]bool
@@ -63,9 +64,12 @@ type world struct {
 	toldSources map[diag.Pos]bool
 	sourceless  map[*dataFile][]diag.Pos
 	hints       hints
-	allParts    []string
-	// featureCache keeps what featuresAt found.
-	featureCache map[graph.PositionID]map[string][]string
+	// namedLocally is true once each model has the local names of its positions.
+	namedLocally bool
+	allParts     []string
+	// featureCache keeps what featuresAt found at the positions of one model.
+	featureCache   map[graph.PositionID]map[string][]string
+	featuresCached graph.ModelID
 
 	// taking is true while an item is resolved that a model has from what it is
 	// like; leftOut are the positions that it has not taken over from there, and
@@ -81,11 +85,12 @@ func newWorld() *world {
 		ownFeatures: map[int]map[graph.KindID]map[string]string{},
 		ownSources:  map[int]map[string]graph.SourceID{},
 		partKeys:    map[string]graph.PartID{}, partTexts: map[string]partText{},
+		matchedAt:   map[*partDraft]diag.Pos{},
 		unsure:      map[graph.PositionID]bool{},
 		fittedAt:    map[graph.PositionID][]graph.PartID{},
 		usedSources: map[graph.SourceID]bool{}, toldSources: map[diag.Pos]bool{},
 		leftOut: map[graph.PositionID]bool{}, leftBy: map[*taken][]string{},
-		sourceless: map[*dataFile][]diag.Pos{}, featureCache: map[graph.PositionID]map[string][]string{},
+		sourceless: map[*dataFile][]diag.Pos{},
 	}
 	for _, k := range graph.FeatureKinds() {
 		w.featureKinds[k.Name] = k
@@ -95,6 +100,9 @@ func newWorld() *world {
 
 // resolve runs the second pass.
 func (w *world) resolve() {
+	for i, f := range w.files {
+		f.index = i
+	}
 	wholeForLikes(w)
 	takeOver(w)
 	fetchDefinitions(w)
@@ -112,6 +120,7 @@ func (w *world) resolve() {
 	resolveCircuits(w)
 	resolveStacks(w)
 	warnLeftOut(w)
+	handConnections(w)
 	resolveSupersessions(w)
 	resolveBikes(w)
 	resolveJobs(w)
@@ -126,13 +135,18 @@ func (w *world) resolve() {
 func (w *world) facts() graph.Facts {
 	f := graph.Facts{
 		Sources: w.sources.own(), Brands: w.brands.own(), Kinds: w.kinds.own(),
-		Positions: w.positions.own(), Fitments: w.fitments.own(), Joints: w.joints.own(),
+		Fitments: w.fitments.own(), Joints: w.joints.own(),
 		Runs: w.runs.own(), Circuits: w.circuits.own(), Stacks: w.stacks.own(),
 		Supersessions: w.supersessions.own(), Findings: w.findings.own(), Bikes: w.bikes.own(), Jobs: w.jobs.own(),
 	}
 	modelFacts(w, &f)
+	for _, id := range w.positions.keys() {
+		if p, _ := w.positions.get(id); !w.positions.origin(id).base {
+			f.Positions = append(f.Positions, p.finish(id))
+		}
+	}
 	for _, p := range w.parts.own() {
-		f.Parts = append(f.Parts, p.finish())
+		f.Parts = append(f.Parts, p.finish(w))
 	}
 	keepUsed(w, &f)
 	return f

@@ -21,9 +21,8 @@ type factCount struct {
 type factCounter struct {
 	of   [len(factNames)]int
 	seed maphash.Seed
-	// fitments are those seen, by a hash: one that several files tell of counts
-	// once.
-	fitments map[uint64]bool
+	// fitments are hashes of those seen: one that several files tell of counts once.
+	fitments []uint64
 }
 
 // factNames are the sorts of things that are counted, in the order they are
@@ -42,21 +41,16 @@ func (c *factCounter) before(add func(graph.Facts) error) func(graph.Facts) erro
 
 func (c *factCounter) count(f graph.Facts) {
 	if c.fitments == nil {
-		c.seed, c.fitments = maphash.MakeSeed(), map[uint64]bool{}
+		c.seed = maphash.MakeSeed()
 	}
-	fitments := 0
 	for i := range f.Fitments {
-		id := maphash.String(c.seed, string(f.Fitments[i].ID))
-		if !c.fitments[id] {
-			c.fitments[id] = true
-			fitments++
-		}
+		c.fitments = append(c.fitments, maphash.String(c.seed, string(f.Fitments[i].ID)))
 	}
 	kinds := slices.DeleteFunc(slices.Clone(f.Kinds), func(k graph.Kind) bool { return loader.OnlyStandard(k.Said) })
 	sources := slices.DeleteFunc(slices.Clone(f.Sources),
 		func(s graph.Source) bool { return loader.OnlyStandard([]graph.Cite{{Pos: s.Pos}}) })
 	for i, n := range [...]int{len(f.Brands), len(kinds), len(f.Models), len(f.Variants), len(f.Assemblies),
-		len(f.Positions), len(f.Parts), fitments, len(f.Supersessions), len(f.Joints), len(f.Runs),
+		len(f.Positions), len(f.Parts), 0, len(f.Supersessions), len(f.Joints), len(f.Runs),
 		len(f.Circuits), len(f.Stacks), len(f.Jobs), len(f.Findings), len(f.Bikes), len(sources)} {
 		c.of[i] += n
 	}
@@ -65,8 +59,12 @@ func (c *factCounter) count(f graph.Facts) {
 // counts says how much was seen, sort by sort, leaving out what there is none
 // of.
 func (c *factCounter) counts() []factCount {
+	slices.Sort(c.fitments)
+	c.fitments = slices.Compact(c.fitments)
+	of := c.of
+	of[slices.Index(factNames[:], "fitments")] = len(c.fitments)
 	counts := []factCount{}
-	for i, n := range c.of {
+	for i, n := range of {
 		if n > 0 {
 			counts = append(counts, factCount{factNames[i], n})
 		}
