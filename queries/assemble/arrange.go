@@ -97,6 +97,9 @@ type Arranged struct {
 	Opened []Joint                                 // by identity
 	Lifted []Wheel                                 // wheels that come out, or are held up by something that is opened
 	Depth  map[graph.PositionID]int                // how many joints from the frame, from 1; 0 where nobody can say
+	// Bench is what goes into or onto something that is not replaced while that is off the
+	// machine, and into what: a bearing into its wheel.
+	Bench map[graph.PositionID]graph.PositionID
 }
 
 // Arrange finds what has to come off besides what is replaced, and in which
@@ -130,7 +133,7 @@ func Arrange(c Case) Arranged {
 	a := Arranged{MoveTo: w.moves, With: w.with(), Opened: lists.Kept(slices.Clone(c.Joints), w.opens)}
 	slices.SortFunc(a.Opened, func(x, y Joint) int { return cmp.Compare(x.ID, y.ID) })
 	a.Order, a.Cycle = sorted(lists.KeysOf(w.off), w.waits)
-	a.Waits, a.Depth = w.waits, w.depth
+	a.Waits, a.Depth, a.Bench = w.waits, w.depth, w.onBench(a.Order)
 	a.Lifted = lists.Kept(slices.Clone(c.Wheels), w.isLifted)
 	return a
 }
@@ -236,11 +239,11 @@ func (w *arranging) stays() (more bool) {
 			if _, have := w.carrier[id]; have || !w.Bends[id] && !w.isHeldBy(id, on) && !w.hangsOnOnly(id, on) {
 				continue
 			}
-			if slices.ContainsFunc(j.Fasteners, func(bolt graph.PositionID) bool { return w.off[bolt] }) {
+			if slices.ContainsFunc(j.Fasteners, func(bolt graph.PositionID) bool { return w.off[bolt] }) || w.Chains[id] {
 				continue
 			}
 			more = true
-			for _, one := range append([]graph.PositionID{id}, j.Fasteners...) {
+			for _, one := range slices.Concat([]graph.PositionID{id}, j.Fasteners, j.Between) {
 				w.carrier[one] = on
 			}
 		}
@@ -252,7 +255,7 @@ func (w *arranging) stays() (more bool) {
 func (w *arranging) isHeldBy(id, on graph.PositionID) bool {
 	return !slices.ContainsFunc(w.ends[id], func(j *Joint) bool {
 		other := j.Other(id)
-		return j.Holds && !j.Electric && other != on && w.There[other] && !w.isBolt[other]
+		return j.Holds && !j.Electric && other != on && (w.There[other] || w.off[other]) && !w.isBolt[other]
 	})
 }
 
@@ -481,6 +484,7 @@ func (w *arranging) order() {
 	for _, id := range lists.KeysOf(w.moves) {
 		w.wait(w.moves[id], id)
 	}
+	w.fixedFirst()
 	for _, j := range w.Joints {
 		if j.Seat != "" && w.bothReplaced(j) {
 			w.wait(j.Other(j.Seat), j.Seat)
@@ -541,11 +545,31 @@ func (w *arranging) restsOn() {
 	for _, j := range w.Joints {
 		if j.Shaft != "" && !w.isBolt[j.Shaft] {
 			w.wait(j.Shaft, j.Other(j.Shaft))
+			w.pivotFirst(j.Shaft)
 		}
 	}
 	for _, j := range w.Joints {
 		if j.Fluid {
 			w.hosesLast(j)
+		}
+	}
+}
+
+// pivotFirst has the shaft on which something turns wait for that, and the bolts that join it to
+// what else is on the machine for the shaft: a swingarm hangs on its pivot before its linkage.
+func (w *arranging) pivotFirst(shaft graph.PositionID) {
+	if w.isAxle(shaft) {
+		return
+	}
+	turning := w.turnsOn(shaft)
+	w.waitAll(shaft, turning)
+	for _, id := range turning {
+		for _, j := range w.ends[id] {
+			if other := j.Other(id); other != shaft && !slices.Contains(turning, other) && w.isCarriedBy(*j, id) {
+				for _, bolt := range j.Fasteners {
+					w.wait(bolt, shaft)
+				}
+			}
 		}
 	}
 }
@@ -597,6 +621,14 @@ func (w *arranging) seatedFirst() {
 			seats[j.Other(j.Seat)] = append(seats[j.Other(j.Seat)], j.Seat)
 		}
 	}
+	for _, j := range w.Joints { // what turns in a bearing goes in once that is pressed in
+		for _, id := range j.Ends() {
+			if on := j.Other(id); j.Holds && j.Shaft == "" && j.Inner == "" && j.Nut == "" && w.isPressedBeside(on, id) &&
+				!w.isPressedBeside(id, on) && !w.isBolt[id] && !w.sits(on, w.Root) {
+				w.wait(id, on)
+			}
+		}
+	}
 	for _, j := range w.Joints {
 		if j.Shaft == "" || w.isBolt[j.Shaft] || !w.bothReplaced(j) {
 			continue
@@ -634,7 +666,7 @@ func (w *arranging) movesOver(j Joint) {
 			!w.off[id] || slices.Contains(w.Replaced, id) || !slices.Contains(w.Replaced, on) || !w.There[on] || w.OnSpot[id] {
 			continue
 		}
-		if w.reaches(id, on) || w.reaches(on, id) || w.isHeldBesides(id) {
+		if w.reaches(id, on) || w.reaches(on, id) || w.isHeldBesides(id) || w.joinsTwo(id) {
 			continue
 		}
 		if have, ok := w.moves[id]; !ok || j.Seat == on || on < have && !w.sits(id, have) {
@@ -674,6 +706,35 @@ func (w *arranging) benched() {
 	}
 }
 
+// onBench finds what goes, by an order of fitting, into or onto something that is not on the
+// machine yet: what is pressed or laid in first, then what hangs on it, then all that is in and
+// on a wheel.
+func (w *arranging) onBench(order []graph.PositionID) map[graph.PositionID]graph.PositionID {
+	turn := map[graph.PositionID]int{}
+	for i, id := range order {
+		turn[id] = i + 1
+	}
+	bench := map[graph.PositionID]graph.PositionID{}
+	for _, id := range order {
+		if w.isBolt[id] || w.Small[id] || w.moves[id] != "" || w.bench[id] != "" {
+			continue
+		}
+		for _, j := range w.ends[id] {
+			on := j.Other(id)
+			isIn := j.Seat == on && on != w.Root || j.Shaft == "" && w.isCarriedBy(*j, id) && w.isHeldBy(id, on)
+			if isIn && turn[on] > turn[id] && (bench[id] == "" || j.Seat == on) {
+				bench[id] = on
+			}
+		}
+		for _, wheel := range w.Wheels {
+			if wheel.On[id] > 0 && bench[id] == "" && turn[wheel.Hub] > turn[id] {
+				bench[id] = wheel.Hub
+			}
+		}
+	}
+	return bench
+}
+
 // boltsLast has bolts wait for what they hold, except the part on the machine
 // that something else is bolted to before.
 func (w *arranging) boltsLast(j Joint) {
@@ -687,6 +748,63 @@ func (w *arranging) boltsLast(j Joint) {
 				w.wait(bolt, id)
 			}
 		}
+	}
+}
+
+// fixedFirst has what goes on a part on the machine wait for the bolts by which that is fixed
+// nearer to the frame: what hangs on a part, or joins two, is off before their own bolts are
+// opened, as a mudguard before the clamps of its fork legs.
+func (w *arranging) fixedFirst() {
+	for _, id := range lists.KeysOf(w.off) {
+		if w.isBolt[id] || w.moves[id] != "" || w.bench[id] != "" {
+			continue
+		}
+		on, two := slices.Clone(w.After[id]), w.joinsTwo(id)
+		for _, j := range w.ends[id] {
+			if other := j.Other(id); w.isCarriedBy(*j, id) && len(j.Fasteners) > 0 {
+				if on = append(on, other); two {
+					w.wait(id, other)
+				}
+			}
+		}
+		for _, carrier := range lists.Unique(on) {
+			for _, j := range w.ends[carrier] {
+				if other := j.Other(carrier); other != id && w.isCarriedBy(*j, carrier) && w.moves[carrier] != other &&
+					w.bench[carrier] != other {
+					w.waitAll(id, j.Fasteners)
+				}
+			}
+		}
+	}
+}
+
+// isCarriedBy reports whether a joint holds one of its ends to the other, which is nearer to the
+// frame.
+func (w *arranging) isCarriedBy(j Joint, id graph.PositionID) bool {
+	on := j.Other(id)
+	return j.Holds && !j.Electric && !w.isBolt[on] && !w.Lines[on] && w.depth[on] > 0 && w.depth[on] < w.depth[id]
+}
+
+// joinsTwo reports whether something that comes off is bolted to two parts, each of which comes off
+// by itself: a mudguard on both fork legs. It goes on neither of them on the bench.
+func (w *arranging) joinsTwo(id graph.PositionID) bool {
+	var carriers []graph.PositionID
+	for _, j := range w.ends[id] {
+		on := j.Other(id)
+		if w.off[on] && w.isCarriedBy(*j, id) && len(j.Fasteners) > 0 && !w.isOfWheel(on) {
+			carriers = append(carriers, on)
+		}
+	}
+	return len(lists.Unique(carriers)) > 1
+}
+
+func (w *arranging) isOfWheel(id graph.PositionID) bool {
+	return slices.ContainsFunc(w.Wheels, func(wheel Wheel) bool { return wheel.has(id) })
+}
+
+func (w *arranging) waitAll(id graph.PositionID, before []graph.PositionID) {
+	for _, one := range before {
+		w.wait(id, one)
 	}
 }
 
@@ -972,7 +1090,7 @@ func (w *arranging) rides(wheel Wheel) {
 				continue
 			}
 			if other := j.Other(riders[i]); !w.off[other] && wheel.has(other) {
-				for _, id := range append([]graph.PositionID{other}, j.Fasteners...) {
+				for _, id := range slices.Concat([]graph.PositionID{other}, j.Fasteners, j.Between) {
 					add(id)
 				}
 			}
@@ -983,14 +1101,8 @@ func (w *arranging) rides(wheel Wheel) {
 // pivots takes out the shaft on which something turns that comes off: the pivot of a
 // swingarm.
 func (w *arranging) pivots() (more bool) {
-	ofWheels := map[graph.PositionID]bool{}
-	for _, wheel := range w.Wheels {
-		for _, axle := range wheel.Axles {
-			ofWheels[axle] = true
-		}
-	}
 	for _, j := range w.Joints {
-		if j.Shaft == "" || ofWheels[j.Shaft] || w.off[j.Shaft] {
+		if j.Shaft == "" || w.isAxle(j.Shaft) || w.off[j.Shaft] {
 			continue
 		}
 		if slices.ContainsFunc(w.turnsOn(j.Shaft), func(id graph.PositionID) bool { return w.off[id] }) {
@@ -998,6 +1110,11 @@ func (w *arranging) pivots() (more bool) {
 		}
 	}
 	return more
+}
+
+// isAxle reports whether a wheel turns on something.
+func (w *arranging) isAxle(id graph.PositionID) bool {
+	return slices.ContainsFunc(w.Wheels, func(wheel Wheel) bool { return slices.Contains(wheel.Axles, id) })
 }
 
 // turnsOn is what a shaft goes through but for the frame, what is round that without a

@@ -508,7 +508,7 @@ func (m Machine) dustSeals(s *machine.Setup, must map[graph.PositionID][]graph.P
 	follow(m.Positions, []turn{rule}, must)
 }
 
-// ownerOf is what a bolt, nut, clip, collar or rubber belongs to that no joint names: the
+// ownerOf is what a bolt, nut, clip, collar, rubber or gasket belongs to that no joint names: the
 // place of its assembly by whose name it is called, tank/tank of tank/tank-bolt, clutch/springs
 // of clutch/spring-bolt; empty where there is none.
 func (m Machine) ownerOf(p graph.Position) graph.PositionID {
@@ -521,7 +521,7 @@ func (m Machine) ownerOf(p graph.Position) graph.PositionID {
 	words := strings.Split(strings.TrimPrefix(string(p.ID), string(p.Assembly)+"/"), "-")
 	at := slices.IndexFunc(words, func(w string) bool {
 		return slices.Contains([]string{"bolt", "nut", "screw", "clip", "circlip", "washer", "collar", "rubber",
-			"grommet"}, w)
+			"grommet", "gasket", "seal"}, w)
 	})
 	if at < 1 {
 		return ""

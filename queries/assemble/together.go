@@ -45,7 +45,7 @@ func Together(c Case) Arranged {
 		at = most.Assembly()
 		return slices.Index(ready, most)
 	})
-	return Arranged{Order: order, Waits: waits, Needs: needs, Cycle: cycle}
+	return Arranged{Order: order, Waits: waits, Needs: needs, Cycle: cycle, Bench: w.onBench(order)}
 }
 
 // waitingOn counts how many of the places wait for each, over any number of others.

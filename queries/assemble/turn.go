@@ -25,6 +25,8 @@ var musts = []turn{
 	{[]string{"exhaust-collector"}, []string{"silencer"}, true},
 	{[]string{"bolt"}, []string{"circlip"}, true}, // it keeps a pin in
 	{[]string{"chain"}, []string{"chain-link"}, true},
+	{[]string{"chain-slider"}, []string{"chain"}, true},
+	{[]string{"handlebar"}, []string{"bar-cap"}, true}, // laid into the yoke before the cap shuts it in
 }
 
 // hosts are what something sits in or on where no joint says so: without the one the other
@@ -47,10 +49,11 @@ var lates = []turn{
 	{[]string{"battery"}, []string{"clip"}, true},
 	{[]string{"insert"}, []string{"screen"}, true},
 	{[]string{"indicator"}, []string{"nut"}, true},
+	{[]string{"front-mudguard"}, []string{"front-wheel"}, false}, // between the legs while there is room
 }
 
-// under are the kinds that go into or under what is held, before that.
-var under = []string{"collar", "grommet"}
+// under are the kinds that go into, onto or under what is held, before that.
+var under = []string{"collar", "grommet", "gasket", "o-ring"}
 
 // lamps are the kinds that hang on what they are joined to, and carry nothing but bulbs.
 var lamps = []string{"headlamp", "tail-lamp", "indicator", "plate-lamp", "reflector", "screen"}

@@ -468,7 +468,7 @@ func TestWorkAsAMechanicDoesIt(t *testing.T) {
 		{"rear-suspension/swingarm", []string{"final-drive/chain-link", "final-drive/chain", "rear-wheel/axle",
 			"rear-wheel/wheel", "rear-wheel/adjuster-left", "rear-suspension/swingarm", "rear-suspension/pivot-cap-left",
 			"rear-suspension/pivot-bearing-left"}, nil, []string{"final-drive/chain-link"}, nil},
-		{"yokes/upper", []string{"yokes/stem-bolt", "controls/handlebar", "yokes/upper"},
+		{"yokes/upper", []string{"controls/handlebar", "yokes/stem-bolt", "yokes/upper"},
 			[]string{"fork/leg-left", "front-wheel/wheel", "front-brake/caliper-left", "yokes/pinch-bolt-lower-left",
 				"bodywork/front-mudguard"}, nil,
 			[]string{"measure fork/leg-left", "take off yokes/upper", "tighten yokes/stem-bolt",
