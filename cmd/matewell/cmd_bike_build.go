@@ -94,6 +94,9 @@ func buildWith(p bike.BuildPlace) string {
 	if p.Renew {
 		lines = append(lines, "new every time")
 	}
+	if p.Bench != "" {
+		lines = append(lines, benchText(p.Bench))
+	}
 	if p.State == bike.BuildWaits {
 		lines = append(lines, "waits for "+places(p.HeldUp))
 	}

@@ -438,7 +438,7 @@ func stageOf(do string) string {
 	switch do {
 	case donor.DoOut, donor.DoOff, donor.DoFree:
 		return "take off"
-	case donor.DoFit, donor.DoBack, donor.DoIn, donor.DoHook:
+	case donor.DoFit, donor.DoBack, donor.DoIn, donor.DoHook, donor.DoLeave:
 		return "fit"
 	}
 	return do
@@ -505,12 +505,17 @@ func stepCell(step donor.WorkStep) string {
 		cell += "; from the old " + step.MoveTo.Local()
 	case step.MoveTo != "":
 		cell += "; into the new " + step.MoveTo.Local()
+	case step.Bench != "":
+		cell += "; " + benchText(step.Bench)
 	}
 	if n := len(step.With); n > 0 {
 		cell += "; as one with what is on it"
 	}
 	return cell
 }
+
+// benchText says that something is done off the machine, and to what.
+func benchText(on graph.PositionID) string { return "on the bench, with " + on.Local() }
 
 func staySection(parts []donor.DonorPart, all bool) section {
 	s := section{Title: "What was looked at and stays"}

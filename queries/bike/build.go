@@ -54,6 +54,8 @@ type BuildPlace struct {
 	State  string             `json:"state"`
 	Why    string             `json:"why,omitempty"`     // of "does not fit", and of what nobody can tell yet
 	HeldUp []graph.PositionID `json:"held_up,omitempty"` // what it waits for that is not at hand, sorted
+	// Bench is the place of what it goes into or onto before that is on the machine.
+	Bench graph.PositionID `json:"bench,omitempty"`
 	// Takes is what goes on or in with it.
 	Takes []string `json:"takes,omitempty"`
 }
@@ -187,6 +189,7 @@ func (b *builder) fill(ctx context.Context, a *BikeBuildAnswer, scope []graph.Po
 			continue
 		}
 		p := b.states[id]
+		p.Bench = b.order.Bench[id]
 		if held := b.held[id]; len(held) > 0 {
 			p.HeldUp = lists.Kept(slices.Clone(held), func(by graph.PositionID) bool { return by != id })
 			if p.State == BuildToday {

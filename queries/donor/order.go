@@ -29,6 +29,9 @@ type WorkStep struct {
 	New bool `json:"new,omitempty"`
 	// With are places whose parts stay on it while it is off.
 	With []graph.PositionID `json:"with,omitempty"`
+	// Bench is the place of what it goes into or onto, or comes out of, while that is off the
+	// machine and not replaced; empty for what is done on the machine.
+	Bench graph.PositionID `json:"bench,omitempty"`
 	// Joint is the one that is tightened; empty for every other step.
 	Joint graph.JointID `json:"joint,omitempty"`
 	// Effort is what a part is altered with, "lathe or weld"; empty for every other step.
@@ -47,10 +50,11 @@ const (
 	DoFree    = "pull off"  // the end of a hose or cable that stays on the machine by its other end
 	DoMake    = "get ready" // what is made or is to be got, before anything needs it
 	DoAdapt   = "adapt"
-	DoFit     = "fit"      // something else than was there
-	DoBack    = "put back" // what was there
-	DoIn      = "put in"   // a bolt, screw, nut or washer
-	DoHook    = "push on"  // the end of a hose or cable that stayed
+	DoFit     = "fit"       // something else than was there
+	DoBack    = "put back"  // what was there
+	DoIn      = "put in"    // a bolt, screw, nut or washer
+	DoHook    = "push on"   // the end of a hose or cable that stayed
+	DoLeave   = "leave off" // such an end, where what goes on has nothing for it
 	DoAlign   = "align"
 	DoTight   = "tighten" // to the torque of the joint
 	DoSecure  = "secure"  // what keeps a nut from turning, once that is tight
@@ -407,7 +411,7 @@ func (w *worker) renew() {
 		seat := w.after.Seat(id)
 		known := slices.ContainsFunc(w.plan.Swap.Renew, func(r swap.RenewRow) bool { return r.Position == id })
 		ordered := slices.ContainsFunc(w.made[id], func(g swap.Get) bool { return g.Position == id && w.standsFor(g) })
-		if seat.Empty || known || ordered || w.isForeign(id) || !w.isRenewed(id) {
+		if seat.Empty || known || ordered || w.isForeign(id) || w.isIdle(id) || !w.isRenewed(id) {
 			continue
 		}
 		row := swap.RenewRow{Position: id, Part: seat.Part.ID, Quantity: w.after.Quantity(id),
@@ -468,7 +472,7 @@ func (w *worker) offStep(id graph.PositionID) []WorkStep {
 	steps = append(steps, free...)
 	steps = append(steps, w.bendSteps(id)...)
 	steps = append(steps, WorkStep{Do: do, Position: id, Part: part.ID, Text: part.Name,
-		Quantity: w.pieces(w.before, id), MoveTo: w.done.MoveTo[id], With: w.done.With[id]})
+		Quantity: w.pieces(w.before, id), MoveTo: w.done.MoveTo[id], With: w.done.With[id], Bench: w.done.Bench[id]})
 	steps = append(steps, w.capSteps(id)...)
 	if leg := w.legUnder(id, "fork-cap"); leg != "" {
 		steps = append(steps, WorkStep{Do: DoDrain, Position: leg, Text: leg.Local() + ": fork oil"})
@@ -502,8 +506,7 @@ func PiecesEach(pieces, joints int) int {
 }
 
 // lineSteps free a part from the hoses and cables that stay on the machine and that no
-// bolt holds to it, or join it to them again: fuel does not run where nobody is. Common
-// practice, no source.
+// bolt holds to it, or join it to them again. Common practice, no source.
 func (w *worker) lineSteps(do string, id graph.PositionID) []WorkStep {
 	var steps []WorkStep
 	for _, j := range w.done.Opened {
@@ -520,12 +523,29 @@ func (w *worker) lineSteps(do string, id graph.PositionID) []WorkStep {
 		case w.whole.Chains[line]:
 			text += ": onto the teeth"
 		}
-		if do == DoFree && (w.before.SafetyAt(line) == graph.SafetyFuel || w.before.SafetyAt(id) == graph.SafetyFuel) {
-			text += ": shut the fuel tap first, and catch what runs out"
+		step := WorkStep{Do: do, Position: line, Text: text}
+		if why := w.nothingFor(w.refAt(j, at)); do == DoHook && why != "" {
+			step.Do, step.Text = DoLeave, "its end for "+at.Local()+": "+why
 		}
-		steps = append(steps, WorkStep{Do: do, Position: line, Text: text})
+		steps = append(steps, step)
 	}
 	return steps
+}
+
+// nothingFor says why a line can't go back on what it was pulled off: nothing is there any
+// more, or what goes on there is recorded without what the line was on. Else it is empty.
+func (w *worker) nothingFor(ref graph.FeatureRef) string {
+	was, now := w.before.Seat(ref.Position), w.after.Seat(ref.Position)
+	_, had := was.Part.Feature(ref.Feature)
+	_, has := now.Part.Feature(ref.Feature)
+	switch {
+	case now.Empty:
+		return "nothing is there; close it, or take the line off too"
+	case had && !has && len(now.Part.Features) > 0:
+		return "no " + ref.Feature + " is recorded on " + string(now.Part.ID) + "; look at it, and don't run the engine or " +
+			"ride with an end open"
+	}
+	return ""
 }
 
 // freedWith is the end of a joint from which a line is freed where something comes off: that
@@ -660,7 +680,7 @@ func (w *worker) staysBeside(id graph.PositionID) []graph.PositionID {
 func (w *worker) onStep(id graph.PositionID) []WorkStep {
 	now := w.after.Seat(id)
 	isMade := func(g swap.Get) bool { return w.placeOf(g) == id && w.standsFor(g) }
-	if now.Empty || slices.ContainsFunc(w.plan.Make, isMade) {
+	if now.Empty || w.isIdle(id) || slices.ContainsFunc(w.plan.Make, isMade) {
 		return nil
 	}
 	if w.isForeign(id) {
@@ -675,7 +695,7 @@ func (w *worker) onStep(id graph.PositionID) []WorkStep {
 		do = DoFit
 	}
 	step := WorkStep{Do: do, Position: id, Part: now.Part.ID, Text: now.Part.Name, Quantity: w.pieces(w.after, id),
-		MoveTo: w.done.MoveTo[id], With: w.done.With[id]}
+		MoveTo: w.done.MoveTo[id], With: w.done.With[id], Bench: w.done.Bench[id]}
 	for _, part := range slices.Concat(w.plan.Take, w.plan.Get) {
 		if part.Position == id {
 			step.Quantity = max(step.Quantity, part.Quantity)
@@ -683,6 +703,22 @@ func (w *worker) onStep(id graph.PositionID) []WorkStep {
 	}
 	step.New = w.isRenewed(id)
 	return []WorkStep{step}
+}
+
+// isIdle reports whether a bolt, a gasket or a clip has nothing to hold or to seal any more: of
+// each joint that it is for, something is taken off for good.
+func (w *worker) isIdle(id graph.PositionID) bool {
+	joints := lists.Kept(slices.Clone(w.whole.Joints), func(j assemble.Joint) bool {
+		return slices.Contains(j.Fasteners, id) || slices.Contains(j.Between, id)
+	})
+	return len(joints) > 0 && !slices.ContainsFunc(joints, func(j assemble.Joint) bool { return !w.isGone(j) })
+}
+
+// isGone reports whether an end of a joint is taken off for good.
+func (w *worker) isGone(j assemble.Joint) bool {
+	return slices.ContainsFunc(j.Ends(), func(end graph.PositionID) bool {
+		return w.after.Seat(end).Empty && w.isChanged(end)
+	})
 }
 
 // madeSteps fit what is made or got for a place: a bracket goes between the place
@@ -769,7 +805,7 @@ func (w *worker) sumpSteps(do string) []WorkStep {
 		}
 		steps = append(steps, WorkStep{Do: do, Text: text})
 	}
-	say(w.comesOff("fuel-tank", "fuel-tap", "carburettors"), "fuel: tap shut, what runs out into a can, no flame or "+
+	say(w.fuelRuns(), "fuel: tap shut, what runs out into a can, no flame or "+
 		"spark near; a tank that is changed is emptied first",
 		"fuel, tap on: not a drop to be seen after ten minutes, before the engine is started")
 	say(coolant, "coolant, with the engine cold, into a tray",
@@ -789,6 +825,16 @@ func (w *worker) sumpSteps(do string) []WorkStep {
 			"engine oil to its level, the drain plug in with a new washer")
 	}
 	return steps
+}
+
+// fuelRuns reports whether fuel runs out of what comes off or comes open.
+func (w *worker) fuelRuns() bool {
+	return w.comesOff("fuel-tank", "fuel-tap", "carburettors") || slices.ContainsFunc(w.done.Opened,
+		func(j assemble.Joint) bool {
+			return !j.Electric && slices.ContainsFunc(j.Ends(), func(id graph.PositionID) bool {
+				return w.whole.Bends[id] && w.before.SafetyAt(id) == graph.SafetyFuel
+			})
+		})
 }
 
 // isDrained reports whether something comes out to drain the engine: a plug, and its washer.
@@ -1008,7 +1054,7 @@ func (w *worker) tightSteps(turn when, last map[graph.PositionID]bool) []WorkSte
 		bolts := w.joints[j.ID].Fasteners // and not the pins that go in anew
 		isWet := assemble.JointOf(w.after, w.joints[j.ID]).Fluid && !j.Fluid
 		isTurned := judged || len(bolts) > 0 || j.Nut != "" || isWet || w.screwed(j) != ""
-		if !isTurned || w.whenTight(j, last) != turn {
+		if !isTurned || w.isGone(j) || w.whenTight(j, last) != turn {
 			continue
 		}
 		step := WorkStep{Do: DoTight, Joint: j.ID, Position: j.A, Text: queries.LocalName(string(j.ID)) + ": "}

@@ -43,7 +43,7 @@ type MeasureRow struct {
 
 // renew lists what goes on new: what the facts say of the disturbed joints and
 // of their fasteners, else what the rules say. What is replaced anyway is left
-// out.
+// out, and what was for something that is taken off for good.
 func renew(x *judging, outcomes []examine.Outcome, fitted map[graph.PositionID]graph.PartID) []RenewRow {
 	var rows []RenewRow
 	add := func(row RenewRow, joint graph.JointID) {
@@ -54,7 +54,7 @@ func renew(x *judging, outcomes []examine.Outcome, fitted map[graph.PositionID]g
 		rows[at].For = lists.Unique(append(rows[at].For, joint))
 	}
 	for _, o := range outcomes {
-		if !o.Disturbed {
+		if !o.Disturbed || isGone(x.After.Seat(o.Joint.A.Position)) || isGone(x.After.Seat(o.Joint.B.Position)) {
 			continue
 		}
 		named := false
@@ -84,6 +84,8 @@ func renew(x *judging, outcomes []examine.Outcome, fitted map[graph.PositionID]g
 	})
 	return rows
 }
+
+func isGone(seat machine.Seat) bool { return seat.Empty && seat.Changed }
 
 // isPoorWasher reports whether a washer does not go over the bolt that it lies under now:
 // then a new one like it does not either.
