@@ -5,6 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 )
 
@@ -12,7 +13,7 @@ import (
 // the answer.
 type askOptions struct {
 	where
-	format format
+	format page.Format
 }
 
 func (o *askOptions) addFlags(cmd *cobra.Command) {
@@ -23,7 +24,7 @@ func (o *askOptions) addFlags(cmd *cobra.Command) {
 // ask puts a question to the graph the flags choose, and prints the answer. An
 // answer that leaves something safety-relevant open decides the exit status.
 func ask[Q, A any](ctx context.Context, e env, o askOptions,
-	question func(context.Context, graph.Reader, Q) (A, error), asked Q, lay func(A) page) error {
+	question func(context.Context, graph.Reader, Q) (A, error), asked Q, lay func(A) page.Page) error {
 	r, err := open(ctx, e, o.where)
 	if err != nil {
 		return err

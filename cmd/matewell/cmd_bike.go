@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/queries/bike"
 	"matewell/queries/lists"
@@ -170,20 +171,20 @@ func runBike(ctx context.Context, e env, opts bikeOptions) error {
 	return printAnswer(e, opts.format, answer, bikeListPage(answer))
 }
 
-func bikeListPage(a bike.BikeAnswer) page {
-	s := section{Title: "Bikes"}
-	s.Table = table{Columns: []string{"bike", "built as", "frame", "state", "note"}, Detail: "state", More: "note"}
+func bikeListPage(a bike.BikeAnswer) page.Page {
+	s := page.Section{Title: "Bikes"}
+	s.Table = page.Table{Columns: []string{"bike", "built as", "frame", "state", "note"}, Detail: "state", More: "note"}
 	s.Rows.Columns = []string{"bike", "variant", "frame", "found", "missing", "planned", "boxes", "bags", "note"}
 	for _, b := range a.Bikes {
-		s.Table.add(string(b.Bike), hard(b.Variant), b.Frame, bikeState(b), b.Note)
-		s.Rows.add(string(b.Bike), string(b.Variant), b.Frame, strconv.Itoa(b.Found), strconv.Itoa(b.Missing),
+		s.Table.Add(string(b.Bike), page.Hard(b.Variant), b.Frame, bikeState(b), b.Note)
+		s.Rows.Add(string(b.Bike), string(b.Variant), b.Frame, strconv.Itoa(b.Found), strconv.Itoa(b.Missing),
 			strconv.Itoa(b.Planned),
 			strconv.Itoa(b.Boxes), strconv.Itoa(b.Bags), b.Note)
 	}
 	if len(a.Bikes) == 0 {
 		s.Lines = []string{"No bike is recorded: write one under \"bikes\" in a data file."}
 	}
-	return page{s}
+	return page.Page{s}
 }
 
 // bikeState counts what is known of a machine, leaving out what there is none of.
@@ -204,7 +205,7 @@ func bikeState(b bike.BikeLine) string {
 	case len(words) == 0:
 		return "as built, as far as noted"
 	}
-	return list(words)
+	return page.List(words)
 }
 
 func count(n int) string {
@@ -214,8 +215,8 @@ func count(n int) string {
 	return strconv.Itoa(n)
 }
 
-func bikeCardPage(c bike.BikeCard) page {
-	about := section{Title: string(c.Bike),
+func bikeCardPage(c bike.BikeCard) page.Page {
+	about := page.Section{Title: string(c.Bike),
 		Lines: []string{"Built as " + string(c.Variant) + fmt.Sprintf(", %d positions.", c.Positions),
 			frameLine(c)}}
 	about.Lines = append(about.Lines, schemeLine(c.Colours)...)
@@ -223,33 +224,33 @@ func bikeCardPage(c bike.BikeCard) page {
 		about.Lines = append(about.Lines, c.Note)
 	}
 	about.Lines = append(about.Lines, cardLines(c)...)
-	changes := section{Title: "Not as built, or planned"}
-	changes.Table = table{Columns: []string{"position", "book", "found", "planned", "note"}, Group: "position",
+	changes := page.Section{Title: "Not as built, or planned"}
+	changes.Table = page.Table{Columns: []string{"position", "book", "found", "planned", "note"}, Group: "position",
 		Detail: "note"}
 	for _, p := range c.Changes {
-		changes.Table.add(place(p.Position), hard(p.Built), hard(p.Found), hard(p.Planned), changeNote(p))
+		changes.Table.Add(page.Place(p.Position), page.Hard(p.Built), page.Hard(p.Found), page.Hard(p.Planned), changeNote(p))
 	}
 	if len(c.Changes) == 0 {
 		changes.Lines = []string{"Nothing is noted that is not as built."}
 	}
-	boxes := section{Title: "Boxes"}
+	boxes := page.Section{Title: "Boxes"}
 	boxes.Table.Columns = []string{"box", "pieces", "identified by eye only"}
 	for _, b := range c.BoxList {
-		boxes.Table.add(b.Box, count(b.Pieces), count(b.ByEye))
+		boxes.Table.Add(b.Box, count(b.Pieces), count(b.ByEye))
 	}
-	return page{about, progressSection(c), changes, boxes}
+	return page.Page{about, progressSection(c), changes, boxes}
 }
 
 // progressSection is how far each assembly is, those that are whole in one line.
-func progressSection(c bike.BikeCard) section {
-	s := section{Title: "How far it is"}
-	s.Table = table{Columns: []string{"assembly", "places", "on", "in boxes", "does not fit", "to get", "scrap",
+func progressSection(c bike.BikeCard) page.Section {
+	s := page.Section{Title: "How far it is"}
+	s.Table = page.Table{Columns: []string{"assembly", "places", "on", "in boxes", "does not fit", "to get", "scrap",
 		"to look at", "not known"}}
 	s.Rows.Columns = []string{"assembly", "places", "on", "at_hand", "check_first", "does_not_fit", "short", "scrap",
 		"look", "not_known"}
 	whole := 0
 	for _, line := range c.Assemblies {
-		s.Rows.add(line.Assembly.Local(), strconv.Itoa(line.Places), strconv.Itoa(line.On), strconv.Itoa(line.AtHand),
+		s.Rows.Add(line.Assembly.Local(), strconv.Itoa(line.Places), strconv.Itoa(line.On), strconv.Itoa(line.AtHand),
 			strconv.Itoa(line.Check), strconv.Itoa(line.Refused), strconv.Itoa(line.Short), strconv.Itoa(line.Scrap),
 			strconv.Itoa(line.Look), strconv.Itoa(line.Open))
 		if line.Whole() {
@@ -260,11 +261,11 @@ func progressSection(c bike.BikeCard) section {
 		if line.Check > 0 {
 			boxes += fmt.Sprintf(" (%d to check)", line.Check)
 		}
-		s.Table.add(line.Name, strconv.Itoa(line.Places), count(line.On), boxes, count(line.Refused),
+		s.Table.Add(line.Name, strconv.Itoa(line.Places), count(line.On), boxes, count(line.Refused),
 			count(line.Short), count(line.Scrap), count(line.Look), count(line.Open))
 	}
 	if whole > 0 {
-		s.After = []string{fmt.Sprintf("%d %s nothing, as far as noted.", whole, plural(whole, "assembly lacks",
+		s.After = []string{fmt.Sprintf("%d %s nothing, as far as noted.", whole, page.Plural(whole, "assembly lacks",
 			"assemblies lack"))}
 	}
 	return s
@@ -285,21 +286,21 @@ func changeNote(p bike.BikePlace) string {
 // cardLines say what of a machine stands in the way of riding, and what tells
 // more about it.
 func cardLines(c bike.BikeCard) []string {
-	var empty, other tally
+	var empty, other page.Tally
 	for _, p := range c.Changes {
 		switch {
 		case p.Safety == graph.SafetyNone || p.Found == "":
 		case p.Missing:
-			empty.add(p.Position.Local())
+			empty.Add(p.Position.Local())
 		default:
-			other.add(p.Position.Local())
+			other.Add(p.Position.Local())
 		}
 	}
 	var lines []string
 	judged := lists.Kept(slices.Clone(c.NotReady[c.Unlisted:]), func(a swap.Hindrance) bool { return !a.IsEmpty() })
 	if c.Unlisted > 0 {
 		lines = append(lines, fmt.Sprintf("Not ready to ride: of %s with a safety class nobody knows what sits there. "+
-			"Which: matewell bike missing %s", counted(c.Unlisted, "place"), c.Bike))
+			"Which: matewell bike missing %s", page.Counted(c.Unlisted, "place"), c.Bike))
 	}
 	if len(judged) > 0 {
 		lines = append(lines, readyWords(false, judged)+" What: matewell bike found "+string(c.Bike))
@@ -309,13 +310,13 @@ func cardLines(c bike.BikeCard) []string {
 			}
 		}
 	}
-	if len(empty.names) > 0 {
+	if len(empty.Names) > 0 {
 		lines = append(lines, fmt.Sprintf("Not ready to ride, empty: %s. What is missing: matewell bike missing %s",
-			list(empty.names), c.Bike))
+			page.List(empty.Names), c.Bike))
 	}
-	if len(other.names) > 0 {
+	if len(other.Names) > 0 {
 		lines = append(lines, fmt.Sprintf("Safety-relevant and not as built: %s. Whether it mates: matewell bike found %s",
-			list(other.names), c.Bike))
+			page.List(other.Names), c.Bike))
 	}
 	return lines
 }
@@ -326,7 +327,7 @@ func schemeLine(s bike.Scheme) []string {
 	case bike.SchemeNoted:
 		return []string{"Colour scheme " + s.Name + "."}
 	case bike.SchemeThere:
-		by := lists.Mapped(s.By, hard[graph.PartID])
+		by := lists.Mapped(s.By, page.Hard[graph.PartID])
 		if len(by) > 2 {
 			by = append(by[:1:1], fmt.Sprintf("%d more", len(by)-1))
 		}

@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/queries/bike"
 )
@@ -33,21 +34,21 @@ func runBikeBags(ctx context.Context, e env, opts bikeAskOptions) error {
 	return ask(ctx, e, opts.askOptions, bike.BikeBags, bike.BikeBagsQuestion{Name: opts.Name}, bikeBagsPage)
 }
 
-func bikeBagsPage(a bike.BikeBagsAnswer) page {
-	where := section{Title: "Where the bags of " + string(a.Bike) + " go"}
-	where.Table = table{Columns: []string{"bag", "label", "goes to", "score", "pieces", "why"}, Detail: "why"}
+func bikeBagsPage(a bike.BikeBagsAnswer) page.Page {
+	where := page.Section{Title: "Where the bags of " + string(a.Bike) + " go"}
+	where.Table = page.Table{Columns: []string{"bag", "label", "goes to", "score", "pieces", "why"}, Detail: "why"}
 	for _, b := range a.Bags {
-		where.Table.add(b.Bag, b.Label, bagPlace(b), bagScore(b), strconv.Itoa(b.Pieces), bagWhy(b))
+		where.Table.Add(b.Bag, b.Label, bagPlace(b), bagScore(b), strconv.Itoa(b.Pieces), bagWhy(b))
 	}
 	if len(a.Bags) == 0 {
 		where.Lines = []string{"No bags are recorded."}
 	}
-	contents := section{Title: "What each bag holds, lacks and has over"}
-	contents.Table = table{Columns: []string{"bag", "is", "pieces", "what", "where"}, Group: "bag", Detail: "where"}
+	contents := page.Section{Title: "What each bag holds, lacks and has over"}
+	contents.Table = page.Table{Columns: []string{"bag", "is", "pieces", "what", "where"}, Group: "bag", Detail: "where"}
 	for _, b := range a.Bags {
 		bagContents(&contents.Table, b)
 	}
-	return page{where, contents, bagWarnings(a.Warnings), cautionSection(a.Cautions)}
+	return page.Page{where, contents, bagWarnings(a.Warnings), cautionSection(a.Cautions)}
 }
 
 func bagPlace(b bike.BagRow) string {
@@ -93,39 +94,39 @@ func bagWhy(b bike.BagRow) string {
 	case b.ByCount:
 		lines = append(lines, "by count: the same hardware also goes to "+places(b.Also))
 	}
-	return eachOnLine(lines, func(s string) string { return s })
+	return page.EachOnLine(lines, func(s string) string { return s })
 }
 
 // places names some positions, and how many more there are.
 func places(all []graph.PositionID) string {
 	const named = 3
-	text := join(all[:min(named, len(all))], place)
+	text := page.Join(all[:min(named, len(all))], page.Place)
 	if more := len(all) - named; more > 0 {
 		text += fmt.Sprintf(" and %d more", more)
 	}
 	return text
 }
 
-func bagContents(t *table, b bike.BagRow) {
+func bagContents(t *page.Table, b bike.BagRow) {
 	name := b.Bag
 	if b.Label != "" {
 		name += " (" + b.Label + ")"
 	}
 	for _, m := range matchLines(b.Matched) {
-		t.add(name, "matched", strconv.Itoa(m.pieces), m.item, places(m.at)+m.note)
+		t.Add(name, "matched", strconv.Itoa(m.pieces), m.item, places(m.at)+m.note)
 	}
 	for _, m := range b.Missing {
-		where := place(m.Position)
+		where := page.Place(m.Position)
 		if m.Renew {
 			where += ", new every time anyway"
 		}
 		if m.AsFound != "" {
 			where += ": " + m.AsFound
 		}
-		t.add(name, "missing", strconv.Itoa(m.Quantity), missingHardware(m), where)
+		t.Add(name, "missing", strconv.Itoa(m.Quantity), missingHardware(m), where)
 	}
 	for _, o := range b.Over {
-		t.add(name, "over", strconv.Itoa(o.Quantity), o.Item, o.Text)
+		t.Add(name, "over", strconv.Itoa(o.Quantity), o.Item, o.Text)
 	}
 }
 
@@ -157,12 +158,12 @@ func matchNote(m bike.BagMatch) string {
 		note += ": " + m.AsFound
 	}
 	if len(m.Looks) > 0 {
-		note += "; looks otherwise: " + list(m.Looks)
+		note += "; looks otherwise: " + page.List(m.Looks)
 	}
 	if m.Renew {
 		note += "; new every time: not these again"
 	} else if m.Safety != "" && len(m.Unread) > 0 {
-		note += "; " + string(m.Safety) + ", so first read: " + list(m.Unread)
+		note += "; " + string(m.Safety) + ", so first read: " + page.List(m.Unread)
 	}
 	return note
 }
@@ -171,14 +172,15 @@ func missingHardware(m bike.BagGap) string {
 	if m.Part == "" {
 		return "not the book's part"
 	}
-	return hard(m.Part) + " " + m.Name
+	return page.Hard(m.Part) + " " + m.Name
 }
 
-func bagWarnings(warnings []bike.BagWarning) section {
-	s := section{Title: "Must not be swapped"}
-	s.Table = table{Columns: []string{"safety", "from", "what", "must not go to", "right there", "why"}, Detail: "why"}
+func bagWarnings(warnings []bike.BagWarning) page.Section {
+	s := page.Section{Title: "Must not be swapped"}
+	s.Table = page.Table{Columns: []string{"safety", "from", "what", "must not go to", "right there", "why"},
+		Detail: "why"}
 	for _, w := range warnings {
-		s.Table.add(string(w.Safety), w.Bag, w.Item, places(w.At), w.Right, w.Danger+": "+w.Why)
+		s.Table.Add(string(w.Safety), w.Bag, w.Item, places(w.At), w.Right, w.Danger+": "+w.Why)
 	}
 	return s
 }

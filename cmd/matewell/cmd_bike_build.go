@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/queries/bike"
 )
@@ -31,43 +32,45 @@ func runBikeBuild(ctx context.Context, e env, opts bikeAskOptions) error {
 	return ask(ctx, e, opts.askOptions, bike.BikeBuild, opts.BikeWorkQuestion, bikeBuildPage)
 }
 
-func bikeBuildPage(a bike.BikeBuildAnswer) page {
-	about := section{Title: "How " + string(a.Bike) + " goes together"}
-	about.Table = table{Columns: []string{"assembly", "to fit", "today", "held up most by"}, Detail: "held up most by"}
+func bikeBuildPage(a bike.BikeBuildAnswer) page.Page {
+	about := page.Section{Title: "How " + string(a.Bike) + " goes together"}
+	about.Table = page.Table{Columns: []string{"assembly", "to fit", "today", "held up most by"},
+		Detail: "held up most by"}
 	for _, line := range a.Assemblies {
-		about.Table.add(line.Name, strconv.Itoa(line.Left), strconv.Itoa(line.Today), blockText(line.Blocks))
+		about.Table.Add(line.Name, strconv.Itoa(line.Left), strconv.Itoa(line.Today), blockText(line.Blocks))
 	}
 	about.After = []string{fmt.Sprintf("%d of %d places can be fitted today with what is there.", a.Today, a.Left)}
 	if a.Left == 0 {
 		about.Lines, about.After = []string{"Nothing is left to fit."}, nil
 	}
-	order := section{Title: "In this order"}
-	order.Table = table{Columns: []string{"stage", "position", "pieces", "part", "state", "with"}, Group: "stage",
+	order := page.Section{Title: "In this order"}
+	order.Table = page.Table{Columns: []string{"stage", "position", "pieces", "part", "state", "with"}, Group: "stage",
 		Detail: "with"}
 	order.Rows.Columns = []string{"stage", "assembly", "position", "safety", "pieces", "part", "state", "from",
 		"waits_for", "takes"}
 	for i, stage := range a.Stages {
 		name := fmt.Sprintf("%d %s", i+1, stage.Name)
 		for _, p := range stage.Fit {
-			order.Table.add(name, place(p.Position), strconv.Itoa(p.Quantity), hard(p.Part), buildState(p), buildWith(p))
-			order.Rows.add(strconv.Itoa(i+1), stage.Assembly.Local(), p.Position.Local(), string(p.Safety),
+			order.Table.Add(name, page.Place(p.Position), strconv.Itoa(p.Quantity), page.Hard(p.Part), buildState(p),
+				buildWith(p))
+			order.Rows.Add(strconv.Itoa(i+1), stage.Assembly.Local(), p.Position.Local(), string(p.Safety),
 				strconv.Itoa(p.Quantity),
-				string(p.Part), p.State, join(p.From, func(u bike.BoxUse) string { return u.Box }),
-				join(p.HeldUp, graph.PositionID.Local), join(p.Takes, func(s string) string { return s }))
+				string(p.Part), p.State, page.Join(p.From, func(u bike.BoxUse) string { return u.Box }),
+				page.Join(p.HeldUp, graph.PositionID.Local), page.Join(p.Takes, func(s string) string { return s }))
 		}
 	}
 	if len(a.Cycle) > 0 {
 		order.After = []string{"These each wait for another of them, which no order satisfies: " + places(a.Cycle) +
 			". The data says so under \"after\"."}
 	}
-	return page{about, order, cautionSection(a.Cautions)}
+	return page.Page{about, order, cautionSection(a.Cautions)}
 }
 
 // blockText names what holds up most of an assembly.
 func blockText(blocks []bike.BuildBlock) string {
 	const shown = 3
-	text := join(blocks[:min(shown, len(blocks))], func(b bike.BuildBlock) string {
-		return fmt.Sprintf("%s (%s; %d)", place(b.Position), b.State, b.HoldsUp)
+	text := page.Join(blocks[:min(shown, len(blocks))], func(b bike.BuildBlock) string {
+		return fmt.Sprintf("%s (%s; %d)", page.Place(b.Position), b.State, b.HoldsUp)
 	})
 	if more := len(blocks) - shown; more > 0 {
 		text += fmt.Sprintf(" and %d more", more)
@@ -103,5 +106,5 @@ func buildWith(p bike.BuildPlace) string {
 	for _, takes := range p.Takes {
 		lines = append(lines, "with "+takes)
 	}
-	return eachOnLine(lines, func(s string) string { return s })
+	return page.EachOnLine(lines, func(s string) string { return s })
 }

@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/queries/bike"
 )
@@ -27,13 +28,13 @@ func runBikeFound(ctx context.Context, e env, opts bikeAskOptions) error {
 	return ask(ctx, e, opts.askOptions, bike.BikeFound, bike.BikeFoundQuestion{Name: opts.Name}, bikeFoundPage)
 }
 
-func bikeFoundPage(a bike.BikeFoundAnswer) page {
-	s := section{Title: "What on " + string(a.Bike) + " is not as built"}
-	s.Table = table{Columns: []string{"position", "safety", "book", "found", "verdict", "why"}, Group: "position",
+func bikeFoundPage(a bike.BikeFoundAnswer) page.Page {
+	s := page.Section{Title: "What on " + string(a.Bike) + " is not as built"}
+	s.Table = page.Table{Columns: []string{"position", "safety", "book", "found", "verdict", "why"}, Group: "position",
 		Detail: "why"}
 	for _, row := range a.Rows {
-		s.Table.add(place(row.Position), string(row.Safety), hard(row.Built), foundCell(row.Found), row.Verdict.String(),
-			foundWhy(row))
+		s.Table.Add(page.Place(row.Position), string(row.Safety), page.Hard(row.Built), foundCell(row.Found),
+			row.Verdict.String(), foundWhy(row))
 	}
 	if len(a.Rows)+len(a.Moved) == 0 {
 		s.Lines = []string{"Nothing is noted that is not as built."}
@@ -41,24 +42,25 @@ func bikeFoundPage(a bike.BikeFoundAnswer) page {
 	s.Lines = append(s.Lines, foundLines(a.Rows)...)
 	if a.AsBook > 0 {
 		s.After = []string{fmt.Sprintf("%s %s taken to be as the book says: nobody noted anything of %s.",
-			counted(a.AsBook, "other position"), plural(a.AsBook, "is", "are"), plural(a.AsBook, "it", "them"))}
+			page.Counted(a.AsBook, "other position"), page.Plural(a.AsBook, "is", "are"), page.Plural(a.AsBook, "it", "them"))}
 	}
 	s.After = append(s.After,
-		"Judged with what was found: "+list(a.AsFound)+". Answered from the book: "+list(a.AsBuilt)+".")
-	return page{s, movedSection(a.Moved), outcomeSection("What does not fit as it stands", a.Standing),
+		"Judged with what was found: "+page.List(a.AsFound)+". Answered from the book: "+page.List(a.AsBuilt)+".")
+	return page.Page{s, movedSection(a.Moved), outcomeSection("What does not fit as it stands", a.Standing),
 		cautionSection(a.Cautions)}
 }
 
 // movedSection is what hangs elsewhere than as built, and what that does.
-func movedSection(rows []bike.MovedRow) section {
-	s := section{Title: "What hangs elsewhere than as built"}
-	s.Table = table{Columns: []string{"position", "safety", "now", "verdict", "why"}, Group: "position", Detail: "why"}
+func movedSection(rows []bike.MovedRow) page.Section {
+	s := page.Section{Title: "What hangs elsewhere than as built"}
+	s.Table = page.Table{Columns: []string{"position", "safety", "now", "verdict", "why"}, Group: "position",
+		Detail: "why"}
 	for _, row := range rows {
-		why := eachOnLine(row.Says, func(l bike.AgainstLine) string { return l.What + ": " + l.Why })
+		why := page.EachOnLine(row.Says, func(l bike.AgainstLine) string { return l.What + ": " + l.Why })
 		if row.Note != "" {
 			why += "\nnote: " + row.Note
 		}
-		s.Table.add(place(row.Position), string(row.Safety), row.Where, row.Verdict.String(), why)
+		s.Table.Add(page.Place(row.Position), string(row.Safety), row.Where, row.Verdict.String(), why)
 	}
 	return s
 }
@@ -78,15 +80,15 @@ func foundLines(rows []bike.FoundRow) []string {
 			}
 			n++
 			if verdict != graph.Fits && verdict != graph.FitsWithChanges && row.Safety != graph.SafetyNone {
-				open = append(open, "  "+verdict.String()+": "+place(row.Position))
+				open = append(open, "  "+verdict.String()+": "+page.Place(row.Position))
 			}
 		}
 		if n > 0 {
 			verdicts = append(verdicts, verdictCount(n, verdict))
 		}
 	}
-	lines := []string{fmt.Sprintf("%s %s not as built: %s.", counted(len(rows), "place"), plural(len(rows), "is", "are"),
-		list(verdicts))}
+	lines := []string{fmt.Sprintf("%s %s not as built: %s.", page.Counted(len(rows), "place"),
+		page.Plural(len(rows), "is", "are"), page.List(verdicts))}
 	if len(open) > 0 {
 		lines = append(lines, "Not ready to ride:")
 	}
@@ -107,7 +109,7 @@ func foundCell(part graph.PartID) string {
 	if part == "" {
 		return "nothing"
 	}
-	return hard(part)
+	return page.Hard(part)
 }
 
 func foundWhy(row bike.FoundRow) string {
@@ -123,7 +125,7 @@ func foundWhy(row bike.FoundRow) string {
 		}
 	}
 	if row.Planned != "" {
-		text += "\nplanned: " + hard(row.Planned)
+		text += "\nplanned: " + page.Hard(row.Planned)
 	}
 	if row.Note != "" {
 		text += "\nnote: " + row.Note

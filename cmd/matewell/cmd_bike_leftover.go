@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/page"
 	"matewell/queries/bike"
 )
 
@@ -27,26 +28,26 @@ func runBikeLeftover(ctx context.Context, e env, opts bikeAskOptions) error {
 	return ask(ctx, e, opts.askOptions, bike.BikeLeftover, bike.BikeLeftoverQuestion{Name: opts.Name}, bikeLeftoverPage)
 }
 
-func bikeLeftoverPage(a bike.BikeLeftoverAnswer) page {
-	s := section{Title: "Left over in the boxes of " + string(a.Bike)}
-	s.Table = table{Columns: []string{"class", "box", "part", "name", "pieces", "identified", "why"}, Group: "class",
+func bikeLeftoverPage(a bike.BikeLeftoverAnswer) page.Page {
+	s := page.Section{Title: "Left over in the boxes of " + string(a.Bike)}
+	s.Table = page.Table{Columns: []string{"class", "box", "part", "name", "pieces", "identified", "why"}, Group: "class",
 		Detail: "why"}
 	for _, row := range a.Rows {
-		s.Table.add(row.Class, row.Box, leftoverPart(row), row.Name, strconv.Itoa(row.Quantity), row.Sure, leftoverWhy(row))
+		s.Table.Add(row.Class, row.Box, leftoverPart(row), row.Name, strconv.Itoa(row.Quantity), row.Sure, leftoverWhy(row))
 	}
 	if len(a.Rows) == 0 {
 		s.Lines = []string{"Nothing is left over."}
 	}
 	s.After = []string{fmt.Sprintf("%d pieces in the boxes, kits taken apart; %d of them are needed.", a.Pieces, a.Needed),
 		"A spare may be the machine's own part, taken off: note its position as missing in the data to have it counted."}
-	return page{s}
+	return page.Page{s}
 }
 
 func leftoverPart(row bike.LeftoverRow) string {
 	if row.Kit != "" {
-		return hard(row.Part) + "\nin kit " + hard(row.Kit)
+		return page.Hard(row.Part) + "\nin kit " + page.Hard(row.Kit)
 	}
-	return hard(row.Part)
+	return page.Hard(row.Part)
 }
 
 func leftoverWhy(row bike.LeftoverRow) string {

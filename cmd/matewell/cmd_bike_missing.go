@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/queries/bike"
 )
@@ -36,21 +37,21 @@ func runBikeMissing(ctx context.Context, e env, opts bikeAskOptions) error {
 	return ask(ctx, e, opts.askOptions, withOffers(e, opts, bike.BikeMissing), opts.BikeWorkQuestion, bikeMissingPage)
 }
 
-func bikeMissingPage(a bike.BikeMissingAnswer) page {
+func bikeMissingPage(a bike.BikeMissingAnswer) page.Page {
 	title := "What " + string(a.Bike) + " lacks"
 	if a.Assembly != "" {
 		title += " in " + a.Assembly
 	}
-	rows := section{Title: title, Lines: missingLines(a)}
-	rows.Table = table{Columns: []string{"position", "safety", "needs", "part", "short", "in the boxes", "look out"},
+	rows := page.Section{Title: title, Lines: missingLines(a)}
+	rows.Table = page.Table{Columns: []string{"position", "safety", "needs", "part", "short", "in the boxes", "look out"},
 		Detail: "look out", More: "in the boxes"}
-	rows.Rows = table{Columns: rows.Table.Columns}
+	rows.Rows = page.Table{Columns: rows.Table.Columns}
 	for _, row := range a.Rows {
-		cells := []string{place(row.Position), string(row.Safety), strconv.Itoa(row.Quantity), missingPart(row),
-			strconv.Itoa(row.Short), eachOnLine(row.FromBox, boxUseText), missingLookOut(row)}
-		rows.Rows.add(cells...)
+		cells := []string{page.Place(row.Position), string(row.Safety), strconv.Itoa(row.Quantity), missingPart(row),
+			strconv.Itoa(row.Short), page.EachOnLine(row.FromBox, boxUseText), missingLookOut(row)}
+		rows.Rows.Add(cells...)
 		if !isOpenPlace(row) {
-			rows.Table.add(cells...)
+			rows.Table.Add(cells...)
 		}
 	}
 	if len(a.Rows) == 0 {
@@ -58,9 +59,9 @@ func bikeMissingPage(a bike.BikeMissingAnswer) page {
 	}
 	if a.Assumed > 0 {
 		rows.After = []string{fmt.Sprintf("%s that nobody noted anything of %s taken to be as the book says.",
-			counted(a.Assumed, "position"), plural(a.Assumed, "is", "are"))}
+			page.Counted(a.Assumed, "position"), page.Plural(a.Assumed, "is", "are"))}
 	}
-	return page{rows, openPlacesSection(a), newEveryTimeSection(a.Renew), toBuySection(a), cautionSection(a.Cautions)}
+	return page.Page{rows, openPlacesSection(a), newEveryTimeSection(a.Renew), toBuySection(a), cautionSection(a.Cautions)}
 }
 
 // isOpenPlace reports whether nobody says what belongs at a place, so that nobody can say
@@ -68,28 +69,28 @@ func bikeMissingPage(a bike.BikeMissingAnswer) page {
 func isOpenPlace(row bike.MissingRow) bool { return row.State == bike.StateNotKnown }
 
 // openPlacesSection counts those places, an assembly a line.
-func openPlacesSection(a bike.BikeMissingAnswer) section {
-	s := section{Title: "Not known: no source says what belongs there", Aside: true}
-	s.Table = table{Columns: []string{"assembly", "places", "safety"}}
-	var places tally
-	safety := map[string]*tally{}
+func openPlacesSection(a bike.BikeMissingAnswer) page.Section {
+	s := page.Section{Title: "Not known: no source says what belongs there", Aside: true}
+	s.Table = page.Table{Columns: []string{"assembly", "places", "safety"}}
+	var places page.Tally
+	safety := map[string]*page.Tally{}
 	for _, row := range a.Rows {
 		if !isOpenPlace(row) {
 			continue
 		}
 		name := string(row.Position.Assembly().Local())
-		places.add(name)
+		places.Add(name)
 		if safety[name] == nil {
-			safety[name] = &tally{}
+			safety[name] = &page.Tally{}
 		}
 		if row.Safety != graph.SafetyNone {
-			safety[name].add(string(row.Safety))
+			safety[name].Add(string(row.Safety))
 		}
 	}
-	for _, name := range places.names {
-		s.Table.add(hard(name), strconv.Itoa(places.of[name]), safety[name].plain())
+	for _, name := range places.Names {
+		s.Table.Add(page.Hard(name), strconv.Itoa(places.Of[name]), safety[name].Plain())
 	}
-	if len(places.names) > 0 {
+	if len(places.Names) > 0 {
 		s.After = []string{"Name what sits there, or import a parts list; what to measure first says: matewell gaps --on " +
 			string(a.Bike)}
 	}
@@ -99,7 +100,7 @@ func openPlacesSection(a bike.BikeMissingAnswer) section {
 // missingLines are the first lines: how much is lacking, what of it stands in the
 // way of riding, what is to be found.
 func missingLines(a bike.BikeMissingAnswer) []string {
-	var safety, against tally
+	var safety, against page.Tally
 	short, open := 0, 0
 	for _, row := range a.Rows {
 		if isOpenPlace(row) {
@@ -108,10 +109,10 @@ func missingLines(a bike.BikeMissingAnswer) []string {
 			short += row.Short
 		}
 		if row.Safety != graph.SafetyNone {
-			safety.add(string(row.Safety))
+			safety.Add(string(row.Safety))
 		}
 		for range min(len(row.Against), 1) {
-			against.add(row.Position.Local())
+			against.Add(row.Position.Local())
 		}
 	}
 	if len(a.Rows) == 0 {
@@ -120,18 +121,18 @@ func missingLines(a bike.BikeMissingAnswer) []string {
 	var lines []string
 	if lacking := len(a.Rows) - open; lacking > 0 {
 		lines = append(lines, fmt.Sprintf("%s %s something; %s still to be found, the rest lies in the boxes.",
-			counted(lacking, "place"), plural(lacking, "lacks", "lack"), counted(short, "piece")))
+			page.Counted(lacking, "place"), page.Plural(lacking, "lacks", "lack"), page.Counted(short, "piece")))
 	}
 	if open > 0 {
 		lines = append(lines, fmt.Sprintf("At %s no source says what belongs there, and nobody noted what does.",
-			counted(open, "place")))
+			page.Counted(open, "place")))
 	}
 	lines = append(lines, schemeLine(a.Colours)...)
-	if len(safety.names) > 0 {
-		lines = append(lines, "Not ready to ride: "+safety.plain()+" among them.")
+	if len(safety.Names) > 0 {
+		lines = append(lines, "Not ready to ride: "+safety.Plain()+" among them.")
 	}
-	if len(against.names) > 0 {
-		lines = append(lines, "Does not mate with what is there, or is not known to: "+list(against.names)+".")
+	if len(against.Names) > 0 {
+		lines = append(lines, "Does not mate with what is there, or is not known to: "+page.List(against.Names)+".")
 	}
 	return lines
 }
@@ -141,17 +142,17 @@ func missingPart(row bike.MissingRow) string {
 	case row.Part == "":
 		return "no source says what belongs here"
 	case row.State == bike.StatePlanned:
-		return hard(row.Part) + "\n(planned)"
+		return page.Hard(row.Part) + "\n(planned)"
 	case row.State == bike.StateScrap:
-		return hard(row.Part) + "\n(what is there is scrap)"
+		return page.Hard(row.Part) + "\n(what is there is scrap)"
 	}
-	return hard(row.Part)
+	return page.Hard(row.Part)
 }
 
 func boxUseText(u bike.BoxUse) string {
-	text := fmt.Sprintf("%d x %s in %s", u.Quantity, hard(u.Part), u.Box)
+	text := fmt.Sprintf("%d x %s in %s", u.Quantity, page.Hard(u.Part), u.Box)
 	if u.Kit != "" {
-		text += " in kit " + hard(u.Kit)
+		text += " in kit " + page.Hard(u.Kit)
 	}
 	if u.Sure != "" {
 		text += " (" + u.Sure + ")"
@@ -166,7 +167,7 @@ func boxUseText(u bike.BoxUse) string {
 		text += "; " + changeText(c)
 	}
 	for _, c := range u.Beside {
-		text += fmt.Sprintf("; %d x %s for it in %s", c.Quantity, hard(c.Part), c.Box)
+		text += fmt.Sprintf("; %d x %s for it in %s", c.Quantity, page.Hard(c.Part), c.Box)
 	}
 	return text
 }
@@ -177,7 +178,7 @@ func missingLookOut(row bike.MissingRow) string {
 		lines = append(lines, "what is there: "+row.Scrap)
 	}
 	for _, c := range row.CheckFirst {
-		text := "check first: " + hard(c.Part) + " in " + c.Box + ", " + c.Why
+		text := "check first: " + page.Hard(c.Part) + " in " + c.Box + ", " + c.Why
 		if c.Sure != "" {
 			text += " (" + c.Sure + ")"
 		}
@@ -192,22 +193,22 @@ func missingLookOut(row bike.MissingRow) string {
 	for _, text := range row.Goes {
 		lines = append(lines, "goes once this is on: "+text)
 	}
-	return eachOnLine(lines, func(s string) string { return s })
+	return page.EachOnLine(lines, func(s string) string { return s })
 }
 
-func newEveryTimeSection(lines []bike.RenewLine) section {
-	s := section{Title: "New every time, whatever lies in the boxes"}
-	s.Table = table{Columns: []string{"part", "name", "for this work", "if all is stripped", "safety"}}
+func newEveryTimeSection(lines []bike.RenewLine) page.Section {
+	s := page.Section{Title: "New every time, whatever lies in the boxes"}
+	s.Table = page.Table{Columns: []string{"part", "name", "for this work", "if all is stripped", "safety"}}
 	for _, line := range lines {
-		s.Table.add(hard(line.Part), line.Name, count(line.Open), strconv.Itoa(line.All), string(line.Safety))
+		s.Table.Add(page.Hard(line.Part), line.Name, count(line.Open), strconv.Itoa(line.All), string(line.Safety))
 	}
 	return s
 }
 
 // toBuySection leaves what to buy to the one list of it.
-func toBuySection(a bike.BikeMissingAnswer) section {
+func toBuySection(a bike.BikeMissingAnswer) page.Section {
 	if len(a.Rows)+len(a.Renew) == 0 {
-		return section{}
+		return page.Section{}
 	}
-	return section{Title: "What to buy, in kits and singly", Lines: []string{"matewell bike shop " + string(a.Bike)}}
+	return page.Section{Title: "What to buy, in kits and singly", Lines: []string{"matewell bike shop " + string(a.Bike)}}
 }

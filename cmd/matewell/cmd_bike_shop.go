@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/queries/bike"
 )
@@ -35,16 +36,16 @@ for; prices of offers are not in the sum.
 }
 
 func runBikeShop(ctx context.Context, e env, opts bikeAskOptions) error {
-	lay := func(a bike.BikeShopAnswer) page {
-		if opts.format == formatCSV {
-			return page{buyingSection("", a.List)}
+	lay := func(a bike.BikeShopAnswer) page.Page {
+		if opts.format == page.FormatCSV {
+			return page.Page{buyingSection("", a.List)}
 		}
 		return bikeShopPage(a)
 	}
 	return ask(ctx, e, opts.askOptions, withOffers(e, opts, bike.BikeShop), opts.BikeWorkQuestion, lay)
 }
 
-func bikeShopPage(a bike.BikeShopAnswer) page {
+func bikeShopPage(a bike.BikeShopAnswer) page.Page {
 	title := "What to get for " + string(a.Bike)
 	if a.Assembly != "" {
 		title += ", " + a.Assembly
@@ -62,32 +63,32 @@ func bikeShopPage(a bike.BikeShopAnswer) page {
 }
 
 // lookFirstSection names the pieces on the machine that a look decides about.
-func lookFirstSection(on graph.BikeID, rows []bike.LookFirst) section {
-	s := section{Title: "On the machine already: to look at before you buy"}
-	s.Table = table{Columns: []string{"place", "safety", "state", "what renews it"}, Detail: "state"}
+func lookFirstSection(on graph.BikeID, rows []bike.LookFirst) page.Section {
+	s := page.Section{Title: "On the machine already: to look at before you buy"}
+	s.Table = page.Table{Columns: []string{"place", "safety", "state", "what renews it"}, Detail: "state"}
 	for _, row := range rows {
-		renews := "a new one: " + hard(row.Part)
+		renews := "a new one: " + page.Hard(row.Part)
 		if row.Job != "" {
-			renews = fmt.Sprintf("matewell job %s --on %s; else a new one: %s", row.Job, on, hard(row.Part))
+			renews = fmt.Sprintf("matewell job %s --on %s; else a new one: %s", row.Job, on, page.Hard(row.Part))
 		}
-		s.Table.add(place(row.Position), string(row.Safety), row.State, renews)
+		s.Table.Add(page.Place(row.Position), string(row.Safety), row.State, renews)
 	}
 	return s
 }
 
 // notListedSection says what is missing and can't be put on the list.
-func notListedSection(rows []bike.NotListed) section {
-	s := section{Title: "What can't be listed: no source says what belongs there"}
-	t := table{Columns: []string{"place", "what", "pieces", "safety"}}
+func notListedSection(rows []bike.NotListed) page.Section {
+	s := page.Section{Title: "What can't be listed: no source says what belongs there"}
+	t := page.Table{Columns: []string{"place", "what", "pieces", "safety"}}
 	pieces := 0
 	for _, n := range rows {
 		pieces += n.Quantity
-		t.add(place(n.Position), n.Name, strconv.Itoa(n.Quantity), string(n.Safety))
+		t.Add(page.Place(n.Position), n.Name, strconv.Itoa(n.Quantity), string(n.Safety))
 	}
-	s.Table = bothSides(t, "place", "what")
+	s.Table = page.BothSides(t, "place", "what")
 	if len(rows) > 0 {
-		s.Lines = []string{fmt.Sprintf("%s still to be found, at %s.", counted(pieces, "piece"),
-			counted(len(rows), "place"))}
+		s.Lines = []string{fmt.Sprintf("%s still to be found, at %s.", page.Counted(pieces, "piece"),
+			page.Counted(len(rows), "place"))}
 	}
 	return s
 }

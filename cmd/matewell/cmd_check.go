@@ -9,13 +9,14 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/graph/diag"
 	"matewell/loader"
 )
 
 type checkOptions struct {
-	format format
+	format page.Format
 	data   []string
 }
 
@@ -83,7 +84,7 @@ func runCheck(ctx context.Context, e env, opts checkOptions) error {
 		return err
 	}
 	probs = ownFaults(&probs, opts.data)
-	if opts.format == formatTable {
+	if opts.format == page.FormatTable {
 		err := printCheck(e, layers, opts.data, holds.counts(), &probs)
 		return cmp.Or(sayOnDemo(ctx, e, opts.data, &probs), err)
 	}
@@ -144,7 +145,7 @@ func printCheck(e env, layers []loader.Layer, data []string, holds []factCount, 
 		fmt.Fprintf(e.Err, "matewell: %s in %s\n", countFaults(probs), name)
 		return errSaid
 	}
-	_, err := fmt.Fprintf(e.Out, "%s: %s; holds %s\n", visible(name), countFaults(probs), sayCounts(holds))
+	_, err := fmt.Fprintf(e.Out, "%s: %s; holds %s\n", page.Visible(name), countFaults(probs), sayCounts(holds))
 	return err
 }
 
@@ -164,10 +165,10 @@ func newCheckAnswer(data []string, holds []factCount, probs *diag.List) checkAns
 	return answer
 }
 
-func (a checkAnswer) page() page {
-	t := table{Columns: []string{"place", "severity", "fault", "what is wrong", "what to do"}}
+func (a checkAnswer) page() page.Page {
+	t := page.Table{Columns: []string{"place", "severity", "fault", "what is wrong", "what to do"}}
 	for _, f := range a.Faults {
-		t.add(f.At, f.Severity, f.Code, f.Message, f.Hint)
+		t.Add(f.At, f.Severity, f.Code, f.Message, f.Hint)
 	}
-	return page{{Table: t}}
+	return page.Page{{Table: t}}
 }

@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/queries/conflicts"
 )
@@ -60,10 +61,10 @@ func runConflicts(ctx context.Context, e env, opts conflictsOptions) error {
 
 // conflictsPage lays out the rows class by class, each as a few sentences: both
 // sides would never fit beside each other in a cell.
-func conflictsPage(a conflicts.ConflictsAnswer) page {
-	var p page
+func conflictsPage(a conflicts.ConflictsAnswer) page.Page {
+	var p page.Page
 	for _, class := range append(graph.SafetyClasses(), graph.SafetyNone) {
-		s := section{Title: conflictsTitle(class)}
+		s := page.Section{Title: conflictsTitle(class)}
 		for _, row := range a.Rows {
 			if firstClass(row) == class {
 				s.Lines = append(s.Lines, conflictLines(row)...)
@@ -71,7 +72,7 @@ func conflictsPage(a conflicts.ConflictsAnswer) page {
 		}
 		p = append(p, s)
 	}
-	all := section{Lines: conflictsTotal(a), Rows: conflictRecords(a)}
+	all := page.Section{Lines: conflictsTotal(a), Rows: conflictRecords(a)}
 	return append(p, all)
 }
 
@@ -126,22 +127,22 @@ func costText(c conflicts.SettleCost) string {
 func conflictsTotal(a conflicts.ConflictsAnswer) []string {
 	total := "Among what was compared, nobody contradicts anybody."
 	if len(a.Rows) > 0 {
-		counts := join(a.Counts, func(c conflicts.ConflictCount) string { return fmt.Sprintf("%d %s", c.Rows, c.Sort) })
+		counts := page.Join(a.Counts, func(c conflicts.ConflictCount) string { return fmt.Sprintf("%d %s", c.Rows, c.Sort) })
 		total = fmt.Sprintf("Conflicts: %d (%s).", len(a.Rows), strings.ReplaceAll(counts, ";", ","))
 	}
 	lines := []string{total, fmt.Sprintf("Compared: what is said with what is said; %s with the measures of the machine.",
-		counted(a.Held, "listed or tried part"))}
+		page.Counted(a.Held, "listed or tried part"))}
 	if a.NotHeld > 0 {
 		lines = append(lines, fmt.Sprintf("Not held against the measures: %s that nobody had in hand; --on MACHINE does.",
-			counted(a.NotHeld, "listed part")))
+			page.Counted(a.NotHeld, "listed part")))
 	}
 	return lines
 }
 
 // conflictRecords is every row in full, one value to a cell.
-func conflictRecords(a conflicts.ConflictsAnswer) table {
-	t := table{Columns: []string{"sort", "about", "safety", "part", "at", "covers", "sides", "open", "settle", "effort",
-		"cost", "answer_id"}}
+func conflictRecords(a conflicts.ConflictsAnswer) page.Table {
+	t := page.Table{Columns: []string{"sort", "about", "safety", "part", "at", "covers", "sides", "open", "settle",
+		"effort", "cost", "answer_id"}}
 	for _, row := range a.Rows {
 		effort, cost := "", ""
 		if row.Cost != nil {
@@ -151,9 +152,10 @@ func conflictRecords(a conflicts.ConflictsAnswer) table {
 		if row.Open {
 			open = "yes"
 		}
-		t.add(string(row.Sort), row.About, join(row.Safety, func(s graph.Safety) string { return string(s) }),
+		t.Add(string(row.Sort), row.About, page.Join(row.Safety, func(s graph.Safety) string { return string(s) }),
 			string(row.Part),
-			join(row.At, func(id graph.PositionID) string { return string(id) }), row.Covers, join(row.Sides, sideText), open,
+			page.Join(row.At, func(id graph.PositionID) string { return string(id) }), row.Covers,
+			page.Join(row.Sides, sideText), open,
 			row.Settle, effort, cost, row.AnswerID)
 	}
 	return t

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"matewell/cmd/matewell/internal/drawing"
+	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/queries"
 	"matewell/queries/differ"
@@ -89,7 +90,7 @@ func runDiffer(ctx context.Context, e env, opts differOptions) error {
 		return differ.Differ(ctx, r, q)
 	}
 	return ask(ctx, e, opts.askOptions, question, opts.DifferQuestion,
-		func(a differ.DifferAnswer) page { return differPage(a, opts.all) })
+		func(a differ.DifferAnswer) page.Page { return differPage(a, opts.all) })
 }
 
 // drawYears writes the picture of all years of the model.
@@ -107,12 +108,12 @@ func drawYears(ctx context.Context, e env, r graph.Reader, opts differOptions) e
 // differPage lays out the answer: the counts, the rows, what differs alike at
 // several places, and the years that share a part. With all each row
 // stands alone, those of the same part too.
-func differPage(a differ.DifferAnswer, all bool) page {
-	notes := &footnotes{}
-	rows := section{Title: "What differs: A is " + a.A.Asked + ", B is " + a.B.Asked,
+func differPage(a differ.DifferAnswer, all bool) page.Page {
+	notes := &page.Footnotes{}
+	rows := page.Section{Title: "What differs: A is " + a.A.Asked + ", B is " + a.B.Asked,
 		Lines: []string{a.Summary.Text + "."},
 		Rows:  differRecords(a)}
-	rows.Table = table{Columns: []string{"A has", "B has", "on", "position", "difference", "interchange", "how"},
+	rows.Table = page.Table{Columns: []string{"A has", "B has", "on", "position", "difference", "interchange", "how"},
 		Group: "position", Detail: "how"}
 	first, runs := "", yearsTogether{all: all}
 	var alike causes
@@ -131,15 +132,15 @@ func differPage(a differ.DifferAnswer, all bool) page {
 		if row.Class == differ.ClassSame && !all || alike.tell(a, row) {
 			continue
 		}
-		rows.Table.add(sideCell(row.A), sideCell(row.B), differOn(a, row), breakAfter(row.Position, "/"),
+		rows.Table.Add(sideCell(row.A), sideCell(row.B), differOn(a, row), page.BreakAfter(row.Position, "/"),
 			string(row.Class), row.Interchange, differWhy(row, notes, all))
 	}
-	rows = onceOnly(rows, "position", "A has", "B has")
+	rows = page.OnceOnly(rows, "position", "A has", "B has")
 	for _, alone := range a.Alone {
 		rows.After = append(rows.After, string(alone)+" has no counterpart to compare with.")
 	}
 	rows.After = append(rows.After, whyLines(first)...)
-	return page{rows, alike.section(), runs.section(), notes.section(), cautionSection(a.Cautions)}
+	return page.Page{rows, alike.section(), runs.section(), notes.Section(), cautionSection(a.Cautions)}
 }
 
 // sideCell is what one side has at a position.
@@ -150,7 +151,7 @@ func sideCell(s *differ.DifferSide) string {
 	case s.Part == "":
 		return "not known"
 	}
-	return hard(s.Part)
+	return page.Hard(s.Part)
 }
 
 // differOn names the variants of a row when it is not about all that are
@@ -167,7 +168,7 @@ func differOn(a differ.DifferAnswer, row differ.DifferRow) string {
 const mostDifferences = 8
 
 // differWhy is what the class comes from.
-func differWhy(row differ.DifferRow, notes *footnotes, all bool) string {
+func differWhy(row differ.DifferRow, notes *page.Footnotes, all bool) string {
 	why := row.Why
 	if len(row.Differences) > 0 {
 		why = "" // they are the reason
@@ -183,14 +184,14 @@ func differWhy(row differ.DifferRow, notes *footnotes, all bool) string {
 		why += fmt.Sprintf("\nand %d more differences: --all prints them", more)
 	}
 	for _, d := range row.Disputed {
-		why += "\ndisputed " + notes.add(d.String()+". To settle it: "+d.Settle)
+		why += "\ndisputed " + notes.Add(d.String()+". To settle it: "+d.Settle)
 	}
 	for _, missing := range row.NotKnown {
 		why += "\nnot known: " + missing
 	}
 	for _, way := range ways(row) {
 		for _, c := range way.direction.ContradictedBy {
-			why += "\ncontradicted " + notes.add(row.Position+", "+way.name+": "+
+			why += "\ncontradicted " + notes.Add(row.Position+", "+way.name+": "+
 				way.direction.Verdict.String()+"; against it "+c.String())
 		}
 	}
@@ -215,14 +216,14 @@ func ways(row differ.DifferRow) []way {
 }
 
 // differRecords is every row in full, one value to a cell.
-func differRecords(a differ.DifferAnswer) table {
-	t := table{Columns: []string{"position", "covers", "class", "a", "b", "differences", "disputed", "not_known",
+func differRecords(a differ.DifferAnswer) page.Table {
+	t := page.Table{Columns: []string{"position", "covers", "class", "a", "b", "differences", "disputed", "not_known",
 		"interchange",
 		"a_on_b", "a_on_b_why", "a_on_b_source", "b_on_a", "b_on_a_why", "b_on_a_source", "contradicted_by", "runs", "id"}}
 	for _, row := range a.Rows {
 		cells := []string{row.Position, row.Covers, string(row.Class), sideCell(row.A), sideCell(row.B),
-			join(row.Differences, func(d differ.Difference) string { return d.Text }),
-			join(row.Disputed, differ.DisputedDim.String), join(row.NotKnown, func(s string) string { return s }),
+			page.Join(row.Differences, func(d differ.Difference) string { return d.Text }),
+			page.Join(row.Disputed, differ.DisputedDim.String), page.Join(row.NotKnown, func(s string) string { return s }),
 			row.Interchange}
 		var against []evidence.Contradiction
 		for _, d := range []*differ.Direction{row.AOnB, row.BOnA} {
@@ -232,7 +233,7 @@ func differRecords(a differ.DifferAnswer) table {
 			cells = append(cells, d.Verdict.String(), d.Why, d.Source.ID)
 			against = append(against, d.ContradictedBy...)
 		}
-		t.add(append(cells, join(against, evidence.Contradiction.String), row.Runs, row.ID)...)
+		t.Add(append(cells, page.Join(against, evidence.Contradiction.String), row.Runs, row.ID)...)
 	}
 	return t
 }

@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/graph/measure"
 	"matewell/queries/donor"
@@ -37,7 +38,7 @@ type donorOptions struct {
 const everyPart = "every part"
 
 // formatOPB writes the problem that was solved, not the answer.
-const formatOPB format = "opb"
+const formatOPB page.Format = "opb"
 
 const donorHelp = `Donor takes what is to come over from another machine and finds the smallest set
 of further changes after which everything it touches mates: what else to take
@@ -147,26 +148,26 @@ func (o *donorOptions) addPlanFlags(e env, cmd *cobra.Command) {
 }
 
 // addPlanFormat is the flag of every answer, with one form more.
-func addPlanFormat(cmd *cobra.Command, f *format) {
-	*f = formatTable
-	all := append(formats(), string(formatOPB))
-	cmd.Flags().VarP((*planFormat)(f), "format", "f", "how to print the answer: "+list(all))
+func addPlanFormat(cmd *cobra.Command, f *page.Format) {
+	*f = page.FormatTable
+	all := append(page.Formats(), string(formatOPB))
+	cmd.Flags().VarP((*planFormat)(f), "format", "f", "how to print the answer: "+page.List(all))
 	complete(cmd, "format", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 		return all, cobra.ShellCompDirectiveNoFileComp
 	})
 }
 
 // planFormat is a format that may also be opb.
-type planFormat format
+type planFormat page.Format
 
 func (f *planFormat) String() string { return string(*f) }
 func (f *planFormat) Type() string   { return "FORM" }
 func (f *planFormat) Set(word string) error {
-	if format(word) == formatOPB {
+	if page.Format(word) == formatOPB {
 		*f = planFormat(word)
 		return nil
 	}
-	return (*format)(f).Set(word)
+	return (*page.Format)(f).Set(word)
 }
 
 // placesOn offers the assemblies and positions of the machine in a flag.
@@ -262,7 +263,7 @@ func (o donorOptions) againFor() []string {
 	words := []string{"matewell donor"}
 	add := func(flag, value string) {
 		if value != "" {
-			words = append(words, flag+" "+shellWord(value))
+			words = append(words, flag+" "+page.ShellWord(value))
 		}
 	}
 	for _, dir := range o.where.data {

@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/page"
 	"matewell/queries/evidence"
 	"matewell/queries/lists"
 	"matewell/queries/part"
@@ -53,7 +54,7 @@ func runFind(ctx context.Context, e env, opts findOptions) error {
 	return ask(ctx, e, opts.askOptions, part.Find, opts.FindQuestion, findPage)
 }
 
-func findPage(a part.FindAnswer) page {
+func findPage(a part.FindAnswer) page.Page {
 	if len(a.Asked) == 0 {
 		return namedPage(a)
 	}
@@ -62,7 +63,7 @@ func findPage(a part.FindAnswer) page {
 		matching.Lines = []string{"No part that is recorded matches in all of it."}
 	}
 	matching.After = append(matching.After, moreParts(a)...)
-	return page{matching, foundSection("Parts that come near", a.Close)}
+	return page.Page{matching, foundSection("Parts that come near", a.Close)}
 }
 
 // moreParts says how many parts match besides those listed.
@@ -71,45 +72,45 @@ func moreParts(a part.FindAnswer) []string {
 		return nil
 	}
 	return []string{fmt.Sprintf("%s more; say more of it, ask with --on MACHINE, or list them with --all.",
-		counted(a.MoreParts, "part"))}
+		page.Counted(a.MoreParts, "part"))}
 }
 
 // namedPage lists what goes by the words asked.
-func namedPage(a part.FindAnswer) page {
-	parts := section{Title: "Parts of that name", Table: table{Columns: []string{"part", "name", "listed on"},
+func namedPage(a part.FindAnswer) page.Page {
+	parts := page.Section{Title: "Parts of that name", Table: page.Table{Columns: []string{"part", "name", "listed on"},
 		Detail: "listed on"}}
 	for _, p := range a.Parts {
-		parts.Table.add(hard(p.Part), p.Name, listedCell(p))
+		parts.Table.Add(page.Hard(p.Part), p.Name, listedCell(p))
 	}
 	parts.After = moreParts(a)
 	if len(a.Parts) == 0 {
 		parts.Lines = []string{"No part that is recorded goes by that name."}
 	}
-	places := section{Title: "Places of that name", Table: table{Columns: []string{"position", "name", "model"}}}
+	places := page.Section{Title: "Places of that name", Table: page.Table{Columns: []string{"position", "name", "model"}}}
 	for _, p := range a.Places {
-		places.Table.add(p.Position.Local(), p.Name, string(p.Position.Model()))
+		places.Table.Add(p.Position.Local(), p.Name, string(p.Position.Model()))
 	}
 	switch {
 	case a.MoreModels > 0:
 		places.After = []string{fmt.Sprintf("%d more, and those of %s more; ask with --on MACHINE.", a.MorePlaces,
-			counted(a.MoreModels, "model"))}
+			page.Counted(a.MoreModels, "model"))}
 	case a.MorePlaces > 0:
 		places.After = []string{fmt.Sprintf("%d more; ask with --on MACHINE.", a.MorePlaces)}
 	}
 	if len(a.Places) == 0 {
-		return page{parts}
+		return page.Page{parts}
 	}
-	return page{parts, places}
+	return page.Page{parts, places}
 }
 
-func foundSection(title string, parts []part.FoundPart) section {
-	s := section{Title: title}
-	s.Table = table{Columns: []string{"part", "name", "feature", "matches", "not recorded", "off by", "told apart by",
+func foundSection(title string, parts []part.FoundPart) page.Section {
+	s := page.Section{Title: title}
+	s.Table = page.Table{Columns: []string{"part", "name", "feature", "matches", "not recorded", "off by", "told apart by",
 		"listed on"},
 		Detail: "listed on"}
 	for _, p := range parts {
-		s.Table.add(hard(p.Part), p.Name, p.Feature, list(p.Matches), list(p.NotKnown), list(p.Off), list(p.Apart),
-			listedCell(p))
+		s.Table.Add(page.Hard(p.Part), p.Name, p.Feature, page.List(p.Matches), page.List(p.NotKnown), page.List(p.Off),
+			page.List(p.Apart), listedCell(p))
 	}
 	return s
 }
@@ -118,7 +119,7 @@ func foundSection(title string, parts []part.FoundPart) section {
 func listedCell(p part.FoundPart) string {
 	lines := lists.Mapped(p.Uses, useText)
 	if p.MoreListed > 0 {
-		lines = append(lines, fmt.Sprintf("%s more; --all lists them", counted(p.MoreListed, "listing")))
+		lines = append(lines, fmt.Sprintf("%s more; --all lists them", page.Counted(p.MoreListed, "listing")))
 	}
 	return strings.Join(lines, "\n")
 }

@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/page"
 	"matewell/cmd/matewell/internal/wording"
 	"matewell/graph"
 	"matewell/queries/evidence"
@@ -94,32 +95,32 @@ func (o *fitsOptions) check() error {
 func runFits(ctx context.Context, e env, opts fitsOptions) error {
 	whole := opts.Part == "" && opts.Position == "" && opts.Assembly == ""
 	return ask(ctx, e, opts.askOptions, swap.Fits, opts.FitsQuestion,
-		func(a fits.FitsAnswer) page { return fitsPage(a, opts.All || !whole) })
+		func(a fits.FitsAnswer) page.Page { return fitsPage(a, opts.All || !whole) })
 }
 
 // fitsPage lays out the answer, the counts first. Rows about a part name the
 // machines, rows about a machine name the parts; those that plainly fit are
 // counted unless all is asked for.
-func fitsPage(a fits.FitsAnswer, all bool) page {
-	notes := &footnotes{}
-	rows := section{Title: fitsTitle(a), Rows: fitsRecords(a)}
+func fitsPage(a fits.FitsAnswer, all bool) page.Page {
+	notes := &page.Footnotes{}
+	rows := page.Section{Title: fitsTitle(a), Rows: fitsRecords(a)}
 	rows.Lines = verdictLines(a.Verdicts)
-	t := table{Columns: []string{"part", "on", "position", "verdict", "why", "source"},
+	t := page.Table{Columns: []string{"part", "on", "position", "verdict", "why", "source"},
 		Group: "position", Detail: "why", More: "source"}
-	var plain tally
+	var plain page.Tally
 	first := ""
 	for _, row := range a.Rows {
 		if !all && plainlyFits(a, row) {
-			plain.add(row.Position.Assembly().Local())
+			plain.Add(row.Position.Assembly().Local())
 			continue
 		}
 		first = cmp.Or(first, row.ID)
-		t.add(fitsPart(a, row), fitsOn(a, row), place(row.Position), row.Verdict.String(), fitsWhy(row, notes),
+		t.Add(fitsPart(a, row), fitsOn(a, row), page.Place(row.Position), row.Verdict.String(), fitsWhy(row, notes),
 			fitsSource(row))
 	}
-	rows.Table = bothSides(t, "position", "part")
-	if len(plain.names) > 0 {
-		rows.After = append(rows.After, "Besides, these plainly fit on every variant asked about: "+plain.at()+
+	rows.Table = page.BothSides(t, "position", "part")
+	if len(plain.Names) > 0 {
+		rows.After = append(rows.After, "Besides, these plainly fit on every variant asked about: "+plain.At()+
 			". --assembly prints those of one, --all prints all.")
 	}
 	if len(a.Models) > 0 {
@@ -136,22 +137,22 @@ func fitsPage(a fits.FitsAnswer, all bool) page {
 	for _, cut := range a.NotFollowed {
 		rows.After = append(rows.After, "Not all was looked at: "+cut+".")
 	}
-	return page{rows, splitSection(a.Split, fitsSettledBy(a)), belongsSection(a), notes.section(),
+	return page.Page{rows, splitSection(a.Split, fitsSettledBy(a)), belongsSection(a), notes.Section(),
 		twinSection(a.Twins), withdrawnSection(a.Withdrawn), cautionSection(a.Cautions)}
 }
 
 // rangeSection tells of a part that is listed nearly everywhere on which models
 // it is.
-func rangeSection(a fits.FitsAnswer) section {
-	t := table{Columns: []string{"model", "years", "places", "says", "why"}, Detail: "why"}
-	records := table{Columns: []string{"model", "covers", "places", "verdict", "via", "why"}}
+func rangeSection(a fits.FitsAnswer) page.Section {
+	t := page.Table{Columns: []string{"model", "years", "places", "says", "why"}, Detail: "why"}
+	records := page.Table{Columns: []string{"model", "covers", "places", "verdict", "via", "why"}}
 	models := map[graph.ModelID]bool{}
 	for _, m := range a.Models {
 		models[m.Model] = true
-		t.add(string(m.Model), m.Covers, strconv.Itoa(m.Places), m.Verdict.String(), m.Why)
-		records.add(string(m.Model), m.Covers, strconv.Itoa(m.Places), m.Verdict.String(), string(m.Via), m.Why)
+		t.Add(string(m.Model), m.Covers, strconv.Itoa(m.Places), m.Verdict.String(), m.Why)
+		records.Add(string(m.Model), m.Covers, strconv.Itoa(m.Places), m.Verdict.String(), string(m.Via), m.Why)
 	}
-	s := section{Title: fmt.Sprintf("%s: said of %d models", fitsTitle(a), len(models)), Table: t,
+	s := page.Section{Title: fmt.Sprintf("%s: said of %d models", fitsTitle(a), len(models)), Table: t,
 		Rows: records}
 	ask := "matewell fits " + strings.ReplaceAll(string(a.Part.ID), " ", "-")
 	s.After = []string{"This is what the lists say; no place was looked at by itself, nor one list held against another.",
@@ -203,24 +204,24 @@ func fitsPart(a fits.FitsAnswer, row fits.FitsRow) string {
 	case row.Part == "":
 		return "not known"
 	}
-	return hard(row.Part)
+	return page.Hard(row.Part)
 }
 
 // fitsWhy is the reason in one phrase, with what has to be done and what else
 // must be known.
-func fitsWhy(row fits.FitsRow, notes *footnotes) string {
+func fitsWhy(row fits.FitsRow, notes *page.Footnotes) string {
 	why := row.Why
-	if why == join(row.Changes, func(c evidence.Change) string { return c.Do }) {
+	if why == page.Join(row.Changes, func(c evidence.Change) string { return c.Do }) {
 		why = "" // the changes are the reason
 	}
 	for _, c := range row.Changes {
 		why += "\n" + changeText(c)
 	}
 	if len(row.Schemes) > 0 {
-		why += fmt.Sprintf("\nin scheme %s", list(row.Schemes))
+		why += fmt.Sprintf("\nin scheme %s", page.List(row.Schemes))
 	}
 	if len(row.ContradictedBy) > 0 {
-		why += "\ncontradicted " + notes.add(against(row))
+		why += "\ncontradicted " + notes.Add(against(row))
 	}
 	return strings.TrimPrefix(why, "\n")
 }
@@ -261,15 +262,17 @@ func against(row fits.FitsRow) string {
 }
 
 // fitsRecords is every row in full, one value to a cell.
-func fitsRecords(a fits.FitsAnswer) table {
-	t := table{Columns: []string{"model", "from", "to", "markets", "mark", "frames", "position", "part", "verdict",
+func fitsRecords(a fits.FitsAnswer) page.Table {
+	t := page.Table{Columns: []string{"model", "from", "to", "markets", "mark", "frames", "position", "part", "verdict",
 		"via", "why", "changes", "source", "rank", "other_sources", "contradicted_by", "settle", "settled_by", "id"}}
 	for _, row := range a.Rows {
 		c := row.Coverage
-		t.add(string(c.Model), year(c.From), year(c.To), list(c.Markets), c.Mark, c.Frames, string(row.Position),
-			string(row.Part), row.Verdict.String(), string(row.Via), row.Why, join(row.Changes, changeText), row.Source.ID,
-			row.Rank.String(), join(row.OtherSources, sourceID), join(row.ContradictedBy, evidence.Contradiction.String),
-			row.Settle, list(row.SettledBy), row.ID)
+		t.Add(string(c.Model), page.Year(c.From), page.Year(c.To), page.List(c.Markets), c.Mark, c.Frames,
+			string(row.Position),
+			string(row.Part), row.Verdict.String(), string(row.Via), row.Why, page.Join(row.Changes, changeText), row.Source.ID,
+			row.Rank.String(), page.Join(row.OtherSources, sourceID),
+			page.Join(row.ContradictedBy, evidence.Contradiction.String),
+			row.Settle, page.List(row.SettledBy), row.ID)
 	}
 	return t
 }

@@ -14,6 +14,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/graph/disk"
 	"matewell/queries/examine"
@@ -109,7 +110,7 @@ func runGaps(ctx context.Context, e env, opts gapsOptions) error {
 			return err
 		}
 	}
-	if opts.seller && opts.format == formatTable {
+	if opts.seller && opts.format == page.FormatTable {
 		_, err = fmt.Fprint(e.Out, sellerText(answer))
 	} else {
 		err = printAnswer(e, opts.format, answer, gapsPage(answer, opts.all))
@@ -120,8 +121,8 @@ func runGaps(ctx context.Context, e env, opts gapsOptions) error {
 	return err
 }
 
-func gapsPage(a gaps.Answer, all bool) page {
-	head := section{Title: "What can't be judged yet on " + string(a.On)}
+func gapsPage(a gaps.Answer, all bool) page.Page {
+	head := page.Section{Title: "What can't be judged yet on " + string(a.On)}
 	if a.Bike != "" {
 		head.Title += " (" + string(a.Bike) + ")"
 	}
@@ -130,21 +131,22 @@ func gapsPage(a gaps.Answer, all bool) page {
 	}
 	head.Lines = append(head.Lines, fmt.Sprintf("%d of %d joints, runs and rows can't be judged; %d do not fit.", a.Open,
 		a.Judged, len(a.Fails)))
-	pages := page{head}
+	pages := page.Page{head}
 	if len(a.Fails) > 0 {
 		pages = append(pages, openSection("What does not fit", a.Fails))
 	}
-	list := section{Title: "What settles most, first"}
-	list.Table = table{Columns: []string{"", "where", "what", "with", "to", "settles", "off first"}}
-	list.Rows = table{Columns: []string{"rank", "position", "part", "feature", "dimension", "what", "gauge", "accuracy",
-		"safety", "settles", "off first", "for"}}
+	list := page.Section{Title: "What settles most, first"}
+	list.Table = page.Table{Columns: []string{"", "where", "what", "with", "to", "settles", "off first"}}
+	list.Rows = page.Table{Columns: []string{"rank", "position", "part", "feature", "dimension", "what", "gauge",
+		"accuracy", "safety", "settles", "off first", "for"}}
 	for i, g := range a.Gaps {
 		if all || i < maxGaps {
-			list.Table.add(strconv.Itoa(i+1), breakAfter(g.Where, "/"), g.What, g.Gauge, g.Accuracy, settlesText(g), offFirst(g))
+			list.Table.Add(strconv.Itoa(i+1), page.BreakAfter(g.Where, "/"), g.What, g.Gauge, g.Accuracy, settlesText(g),
+				offFirst(g))
 		}
-		list.Rows.add(strconv.Itoa(i+1), g.Position.Local(), string(g.Part), g.Feature, g.Dim, g.What, g.Gauge, g.Accuracy,
+		list.Rows.Add(strconv.Itoa(i+1), g.Position.Local(), string(g.Part), g.Feature, g.Dim, g.What, g.Gauge, g.Accuracy,
 			string(g.Safety),
-			strconv.Itoa(len(g.Settles)), strconv.Itoa(g.Off), join(g.Settles, func(s string) string { return s }))
+			strconv.Itoa(len(g.Settles)), strconv.Itoa(g.Off), page.Join(g.Settles, func(s string) string { return s }))
 	}
 	switch more := len(a.Gaps) - maxGaps; {
 	case len(a.Gaps) == 0:
@@ -178,8 +180,8 @@ func offFirst(g gaps.Gap) string {
 	return strconv.Itoa(g.Off) + " parts"
 }
 
-func openSection(title string, outcomes []examine.Outcome) section {
-	s := section{Title: title, Table: table{Columns: []string{"what", "why", "order"}, Detail: "order"}}
+func openSection(title string, outcomes []examine.Outcome) page.Section {
+	s := page.Section{Title: title, Table: page.Table{Columns: []string{"what", "why", "order"}, Detail: "order"}}
 	for _, o := range outcomes {
 		_, local, _ := strings.Cut(o.ID, ":")
 		safety := ""
@@ -194,7 +196,7 @@ func openSection(title string, outcomes []examine.Outcome) section {
 				}
 			}
 		}
-		s.Table.add(o.What+" "+local+safety, o.Why, join(orders, func(text string) string { return text }))
+		s.Table.Add(o.What+" "+local+safety, o.Why, page.Join(orders, func(text string) string { return text }))
 	}
 	return s
 }
@@ -264,7 +266,7 @@ func measuringSheet(a gaps.Answer) jobSheet {
 	b.Table.Columns = []string{"no.", "where", "what", "with", "to", "value"}
 	for i, g := range a.Gaps {
 		where := joinLines(g.Where, string(g.Part), string(g.Safety))
-		b.Table.add(strconv.Itoa(i+1), where, askedFor(g), g.Gauge, g.Accuracy, toWrite)
+		b.Table.Add(strconv.Itoa(i+1), where, askedFor(g), g.Gauge, g.Accuracy, toWrite)
 	}
 	return jobSheet{Title: "Measuring sheet, " + string(a.On), Blocks: []sheetBlock{b}}
 }
@@ -304,7 +306,7 @@ func sellerText(a gaps.Answer) string {
 		}
 		b.WriteString("2. Photos in which a ruler lies beside it: the whole part, its numbers")
 		if len(photos) > 0 {
-			b.WriteString("; straight from the front: " + list(photos))
+			b.WriteString("; straight from the front: " + page.List(photos))
 		}
 		b.WriteString(".\n")
 		if len(measures) > 0 {

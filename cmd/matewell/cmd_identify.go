@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/page"
 	"matewell/queries/part"
 )
 
@@ -56,19 +57,19 @@ func runIdentify(ctx context.Context, e env, opts identifyOptions) error {
 	return ask(ctx, e, opts.askOptions, part.Identify, opts.IdentifyQuestion, identifyPage)
 }
 
-func identifyPage(a part.IdentifyAnswer) page {
-	found := section{Title: "Which variant it is"}
-	found.Table = table{Columns: []string{"variant", "model year", "market", "frame numbers", "colour schemes", "why",
+func identifyPage(a part.IdentifyAnswer) page.Page {
+	found := page.Section{Title: "Which variant it is"}
+	found.Table = page.Table{Columns: []string{"variant", "model year", "market", "frame numbers", "colour schemes", "why",
 		"source"}}
 	for _, c := range a.Candidates {
-		found.Table.add(hard(c.Variant), strconv.Itoa(c.Year), c.Market, c.Frames, list(c.Schemes), c.Why, join(c.Sources,
-			sourceID))
+		found.Table.Add(page.Hard(c.Variant), strconv.Itoa(c.Year), c.Market, c.Frames, page.List(c.Schemes), c.Why,
+			page.Join(c.Sources, sourceID))
 	}
 	if len(a.Candidates) == 0 {
 		found.Lines = []string{"No variant that is recorded can be this machine."}
 	}
 	found.After = a.Notes
-	settle := section{Title: "What would settle it"}
+	settle := page.Section{Title: "What would settle it"}
 	settle.Table.Columns = []string{"fact", "says"}
 	for _, fact := range a.Settle {
 		for i, says := range fact.Says {
@@ -76,20 +77,21 @@ func identifyPage(a part.IdentifyAnswer) page {
 			if i > 0 {
 				name = ""
 			}
-			settle.Table.add(name, breakAfter(says, ", "))
+			settle.Table.Add(name, page.BreakAfter(says, ", "))
 		}
 	}
-	own := section{Title: "Your own machine with this number", Table: table{Columns: []string{"bike", "recorded as"}}}
+	own := page.Section{Title: "Your own machine with this number",
+		Table: page.Table{Columns: []string{"bike", "recorded as"}}}
 	for _, b := range a.Bikes {
-		own.Table.add(string(b.Bike), hard(b.Variant))
+		own.Table.Add(string(b.Bike), page.Hard(b.Variant))
 	}
-	return page{found, own, vinSection(a.VIN), settle, {Title: "Frame numbers near it", Lines: a.Near}}
+	return page.Page{found, own, vinSection(a.VIN), settle, {Title: "Frame numbers near it", Lines: a.Near}}
 }
 
 // vinSection is what a number of 17 characters says by itself.
-func vinSection(vin *part.VINLine) section {
+func vinSection(vin *part.VINLine) page.Section {
 	if vin == nil {
-		return section{}
+		return page.Section{}
 	}
 	check := "does not hold"
 	if vin.CheckHolds {
@@ -99,7 +101,7 @@ func vinSection(vin *part.VINLine) section {
 	for i, y := range vin.Years {
 		years[i] = strconv.Itoa(y)
 	}
-	return section{Title: "What the number itself says", Lines: []string{
-		fmt.Sprintf("model-year letter %s: %s", vin.YearLetter, list(years)),
+	return page.Section{Title: "What the number itself says", Lines: []string{
+		fmt.Sprintf("model-year letter %s: %s", vin.YearLetter, page.List(years)),
 		fmt.Sprintf("check digit %s: %s", vin.CheckDigit, check), vin.Limits}}
 }

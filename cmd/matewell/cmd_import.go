@@ -12,6 +12,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/graph/diag"
 	"matewell/loader"
@@ -20,7 +21,7 @@ import (
 )
 
 type importOptions struct {
-	format format
+	format page.Format
 	file   string
 	into   string
 	force  bool

@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/queries"
 	"matewell/queries/evidence"
@@ -91,7 +92,7 @@ func runJob(ctx context.Context, e env, opts jobOptions) error {
 	if opts.sheet != "" {
 		if len(answer.Card.On) > 1 {
 			return usagef("a sheet is for one machine, and %s is any of these: %s", opts.On,
-				join(answer.Card.On, func(v graph.VariantID) string { return string(v) }))
+				page.Join(answer.Card.On, func(v graph.VariantID) string { return string(v) }))
 		}
 		if err := writeJobSheet(e, opts.sheet, jobCardSheet(*answer.Card), opts.force); err != nil {
 			return err
@@ -106,25 +107,25 @@ func runJob(ctx context.Context, e env, opts jobOptions) error {
 	return nil
 }
 
-func jobListPage(a job.JobAnswer) page {
-	s := section{Title: "Jobs"}
+func jobListPage(a job.JobAnswer) page.Page {
+	s := page.Section{Title: "Jobs"}
 	s.Table.Columns = []string{"job", "what is done", "on", "places", "steps"}
 	for _, j := range a.Jobs {
-		on, places := join(j.Models, func(m graph.ModelID) string { return string(m) }), strconv.Itoa(j.Places)
+		on, places := page.Join(j.Models, func(m graph.ModelID) string { return string(m) }), strconv.Itoa(j.Places)
 		if len(j.Kinds) > 0 {
-			on, places = "any with: "+join(j.Kinds, func(k graph.KindID) string { return string(k) }), ""
+			on, places = "any with: "+page.Join(j.Kinds, func(k graph.KindID) string { return string(k) }), ""
 		}
-		s.Table.add(hard(j.Job), j.Name, on, places, strconv.Itoa(j.Steps))
+		s.Table.Add(page.Hard(j.Job), j.Name, on, places, strconv.Itoa(j.Steps))
 	}
 	if len(a.Jobs) == 0 {
 		s.Lines = []string{`No job is recorded: write one under "jobs" in a data file; see: matewell schema jobs`}
 	}
-	return page{s}
+	return page.Page{s}
 }
 
 // jobPage lays out a job in the order it is worked through.
-func jobPage(c job.JobCard) page {
-	p := page{jobHead(c), splitSection(c.Split, c.SettledBy)}
+func jobPage(c job.JobCard) page.Page {
+	p := page.Page{jobHead(c), splitSection(c.Split, c.SettledBy)}
 	if len(c.Split) > 0 {
 		c = withOnly(c)
 	}
@@ -134,22 +135,22 @@ func jobPage(c job.JobCard) page {
 		cautionSection(c.Before), jobSourceSection(c.Sources))
 }
 
-func jobHead(c job.JobCard) section {
-	s := section{Title: c.Name + " on " + jobMachine(c), Lines: c.Proof}
-	s.Table = table{Columns: []string{"place", "what", "part", "safety", "look out"}, Detail: "look out"}
+func jobHead(c job.JobCard) page.Section {
+	s := page.Section{Title: c.Name + " on " + jobMachine(c), Lines: c.Proof}
+	s.Table = page.Table{Columns: []string{"place", "what", "part", "safety", "look out"}, Detail: "look out"}
 	for _, p := range c.Places {
 		out := p.There
 		if p.Book != "" {
-			out = "another part than the book's " + hard(p.Book)
+			out = "another part than the book's " + page.Hard(p.Book)
 		}
-		s.Table.add(place(p.Position), p.Name, hard(p.Part), string(p.Safety), out)
+		s.Table.Add(page.Place(p.Position), p.Name, page.Hard(p.Part), string(p.Safety), out)
 	}
 	return s
 }
 
 // besideSection is what was noted of the machine around the job.
-func besideSection(c job.JobCard) section {
-	s := section{Title: "On this machine"}
+func besideSection(c job.JobCard) page.Section {
+	s := page.Section{Title: "On this machine"}
 	for _, b := range c.Beside {
 		s.Lines = append(s.Lines, b.Position.Local()+": "+strings.Join(b.Says, "; "))
 	}
@@ -160,7 +161,7 @@ func besideSection(c job.JobCard) section {
 }
 
 func jobMachine(c job.JobCard) string {
-	on := join(queries.CoveragesOf(c.On, queries.UniverseOf(c.On)), onCell)
+	on := page.Join(queries.CoveragesOf(c.On, queries.UniverseOf(c.On)), onCell)
 	if len(c.On) == 1 {
 		on = string(c.On[0])
 	}
@@ -175,7 +176,7 @@ func jobMachine(c job.JobCard) string {
 func withOnly(c job.JobCard) job.JobCard {
 	only := func(l job.Line) job.Line {
 		if len(l.Only) > 0 {
-			l.Text = join(queries.CoveragesOf(l.Only, queries.UniverseOf(c.On)), queries.Coverage.String) + ": " + l.Text
+			l.Text = page.Join(queries.CoveragesOf(l.Only, queries.UniverseOf(c.On)), queries.Coverage.String) + ": " + l.Text
 		}
 		return l
 	}
@@ -204,35 +205,35 @@ func lineSource(l job.Line) string {
 	if l.Practice {
 		return ""
 	}
-	return breakAfter(l.Source, "-")
+	return page.BreakAfter(l.Source, "-")
 }
 
-func jobKitSection(kits []job.Kit) section {
-	s := section{Title: "Kits that bring inner parts"}
-	s.Table = table{Columns: []string{"kit", "what", "pieces", "price", "in your boxes", "source"}}
+func jobKitSection(kits []job.Kit) page.Section {
+	s := page.Section{Title: "Kits that bring inner parts"}
+	s.Table = page.Table{Columns: []string{"kit", "what", "pieces", "price", "in your boxes", "source"}}
 	s.Rows.Columns = []string{"kit", "what", "pieces", "brings", "price", "in_boxes", "source", "sold_as"}
 	for _, k := range kits {
-		s.Table.add(numberCell(k.Part), k.Text, strconv.Itoa(k.Quantity), k.Price, join(k.InBoxes, inBoxWords),
+		s.Table.Add(numberCell(k.Part), k.Text, strconv.Itoa(k.Quantity), k.Price, page.Join(k.InBoxes, inBoxWords),
 			lineSource(k.Line))
-		s.Rows.add(string(k.Part.Part), k.Text, strconv.Itoa(k.Quantity), join(k.Brings, hard), k.Price,
-			join(k.InBoxes, inBoxWords), k.Source, string(k.SoldAs))
+		s.Rows.Add(string(k.Part.Part), k.Text, strconv.Itoa(k.Quantity), page.Join(k.Brings, page.Hard), k.Price,
+			page.Join(k.InBoxes, inBoxWords), k.Source, string(k.SoldAs))
 	}
 	return s
 }
 
-func innerSection(parts []job.Part) section {
-	s := section{Title: "Inner parts"}
-	s.Table = table{Columns: []string{"pieces", "what", "part", "new", "in kit", "in your boxes", "source"}}
+func innerSection(parts []job.Part) page.Section {
+	s := page.Section{Title: "Inner parts"}
+	s.Table = page.Table{Columns: []string{"pieces", "what", "part", "new", "in kit", "in your boxes", "source"}}
 	s.Rows.Columns = []string{"pieces", "what", "part", "renew", "kits", "in_boxes", "source", "sold_as"}
 	for _, p := range parts {
 		renew := ""
 		if p.Renew {
 			renew = "always"
 		}
-		s.Table.add(strconv.Itoa(p.Quantity), p.Text, numberCell(p), renew, join(p.Kits, hard), join(p.InBoxes, inBoxWords),
-			lineSource(p.Line))
-		s.Rows.add(strconv.Itoa(p.Quantity), p.Text, string(p.Part), yesNo(p.Renew), join(p.Kits, hard),
-			join(p.InBoxes, inBoxWords), p.Source, string(p.SoldAs))
+		s.Table.Add(strconv.Itoa(p.Quantity), p.Text, numberCell(p), renew, page.Join(p.Kits, page.Hard),
+			page.Join(p.InBoxes, inBoxWords), lineSource(p.Line))
+		s.Rows.Add(strconv.Itoa(p.Quantity), p.Text, string(p.Part), yesNo(p.Renew), page.Join(p.Kits, page.Hard),
+			page.Join(p.InBoxes, inBoxWords), p.Source, string(p.SoldAs))
 	}
 	return s
 }
@@ -242,58 +243,58 @@ func innerSection(parts []job.Part) section {
 func numberCell(p job.Part) string {
 	switch {
 	case p.SoldAs != "":
-		text := hard(p.SoldAs) + "\ninstead of " + hard(p.Part)
+		text := page.Hard(p.SoldAs) + "\ninstead of " + page.Hard(p.Part)
 		for _, w := range p.With {
 			text += "\nwith " + pieceText(w)
 		}
 		return text
 	case p.Gone:
-		return hard(p.Part) + "\nsold no more"
+		return page.Hard(p.Part) + "\nsold no more"
 	}
-	return hard(p.Part)
+	return page.Hard(p.Part)
 }
 
 func inBoxWords(b job.InBox) string {
-	text := fmt.Sprintf("%d x %s in %s", b.Quantity, hard(b.Part), b.Box)
+	text := fmt.Sprintf("%d x %s in %s", b.Quantity, page.Hard(b.Part), b.Box)
 	if b.Sure != "" {
 		text += " (" + b.Sure + ")"
 	}
 	return text
 }
 
-func fillSection(fill []job.Fill) section {
-	s := section{Title: "Fluids and greases"}
+func fillSection(fill []job.Fill) page.Section {
+	s := page.Section{Title: "Fluids and greases"}
 	s.Table.Columns = []string{"what", "sort", "amount", "where", "source"}
 	for _, f := range fill {
-		s.Table.add(f.Text, f.Spec, f.Amount, f.Where, lineSource(f.Line))
+		s.Table.Add(f.Text, f.Spec, f.Amount, f.Where, lineSource(f.Line))
 	}
 	return s
 }
 
-func lookSection(looks []job.Look) section {
-	s := section{Title: "Inspect, and what the limit is"}
+func lookSection(looks []job.Look) page.Section {
+	s := page.Section{Title: "Inspect, and what the limit is"}
 	s.Table.Columns = []string{"what", "look for", "limit", "with", "source"}
 	for _, l := range looks {
 		limit := l.Limit
 		if limit == "" && l.Gauge != "" {
 			limit = "see the maker's manual"
 		}
-		s.Table.add(l.Text, l.For, limit, l.Gauge, lineSource(l.Line))
+		s.Table.Add(l.Text, l.For, limit, l.Gauge, lineSource(l.Line))
 	}
 	return s
 }
 
-func jobStepSection(steps []job.Line) section {
-	s := section{Title: "Steps"}
+func jobStepSection(steps []job.Line) page.Section {
+	s := page.Section{Title: "Steps"}
 	s.Table.Columns = []string{"step", "what to do", "source"}
 	for i, l := range steps {
-		s.Table.add(strconv.Itoa(i+1), l.Text, lineSource(l))
+		s.Table.Add(strconv.Itoa(i+1), l.Text, lineSource(l))
 	}
 	return s
 }
 
-func jobLineSection(title string, lines []job.Line) section {
-	s := section{Title: title}
+func jobLineSection(title string, lines []job.Line) page.Section {
+	s := page.Section{Title: title}
 	for _, l := range lines {
 		text := l.Text
 		if source := lineSource(l); source != "" {
@@ -304,17 +305,17 @@ func jobLineSection(title string, lines []job.Line) section {
 	return s
 }
 
-func jobJointSection(c job.JobCard) section {
+func jobJointSection(c job.JobCard) page.Section {
 	block := jointBlock(c.Joints)
-	s := section{Title: block.Title, Table: block.Table, After: block.After}
+	s := page.Section{Title: block.Title, Table: block.Table, After: block.After}
 	if len(c.On) > 1 {
 		s.Lines = []string{"For torques, name one machine with --on."}
 	}
 	return s
 }
 
-func jobSourceSection(sources []evidence.Source) section {
-	s := section{Title: "Sources"}
+func jobSourceSection(sources []evidence.Source) page.Section {
+	s := page.Section{Title: "Sources"}
 	for _, v := range sources {
 		s.Lines = append(s.Lines, strings.TrimSuffix(fmt.Sprintf("%s: %s, %s", v.ID, v.Kind, v.Title), ", "))
 	}
@@ -359,7 +360,7 @@ func jobCardSheet(c job.JobCard) jobSheet {
 	}
 	s.Blocks = []sheetBlock{
 		{ID: "machine", Title: "Which machine, and how that is known", Lines: c.Proof},
-		blockOf("scope", section{Table: head.Table}).titled("What is rebuilt"),
+		blockOf("scope", page.Section{Table: head.Table}).titled("What is rebuilt"),
 		lines("Beware", "beware", c.Cautions),
 		blockOf("kits", jobKitSection(c.Kits)).ticked(),
 		blockOf("parts", innerSection(c.Parts)).ticked().titled("Lay out: inner parts"),

@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/page"
 	"matewell/loader"
 	"matewell/queries/contents"
 )
@@ -61,36 +62,36 @@ func runList(ctx context.Context, e env, opts listOptions) error {
 	return ask(ctx, e, opts.askOptions, contents.List, opts.Question, listPage)
 }
 
-func listPage(a contents.Answer) page {
+func listPage(a contents.Answer) page.Page {
 	if a.Sort == "" {
-		t := table{Columns: []string{"what", "how many"}}
+		t := page.Table{Columns: []string{"what", "how many"}}
 		for _, c := range a.Counts {
-			t.add(c.Sort, strconv.Itoa(c.N))
+			t.Add(c.Sort, strconv.Itoa(c.N))
 		}
-		return page{{Title: "What there is", Table: t}}
+		return page.Page{{Title: "What there is", Table: t}}
 	}
 	title := strings.ToUpper(a.Sort[:1]) + a.Sort[1:]
 	if a.On != "" {
 		title += " of " + a.On
 	}
-	s := section{Title: title, Table: listTable(a)}
+	s := page.Section{Title: title, Table: listTable(a)}
 	if a.On != "" { // the title says it
-		s = keptRows(s)
-		s.Table.take("of")
+		s = page.KeptRows(s)
+		s.Table.Take("of")
 	}
 	if s.After = []string{fmt.Sprintf("%d in all.", len(a.Items))}; len(a.Items) == 0 {
 		s.After = []string{"There is none."}
 	}
-	return page{s}
+	return page.Page{s}
 }
 
 // listTable has the columns that a sort of thing has.
-func listTable(a contents.Answer) table {
-	t := table{}
-	add := func(columns []string, cells func(contents.Item) []string) table {
+func listTable(a contents.Answer) page.Table {
+	t := page.Table{}
+	add := func(columns []string, cells func(contents.Item) []string) page.Table {
 		t.Columns = columns
 		for _, i := range a.Items {
-			t.add(cells(i)...)
+			t.Add(cells(i)...)
 		}
 		return t
 	}
@@ -103,7 +104,7 @@ func listTable(a contents.Answer) table {
 	switch a.Sort {
 	case contents.Models:
 		return add([]string{"model", "sold as", "years", "markets", "places"}, func(i contents.Item) []string {
-			return []string{i.ID, i.Name, i.Years, list(i.In), count(i.Places)}
+			return []string{i.ID, i.Name, i.Years, page.List(i.In), count(i.Places)}
 		})
 	case contents.Assemblies:
 		return add([]string{"assembly", "name", "of", "places"}, func(i contents.Item) []string {

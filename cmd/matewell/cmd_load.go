@@ -8,12 +8,13 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/graph/diag"
 )
 
 type loadOptions struct {
-	format format
+	format page.Format
 	store  string // folder or postgres:// address; empty is the usual place
 	data   []string
 }
@@ -86,7 +87,7 @@ func runLoad(ctx context.Context, e env, opts loadOptions) error {
 	bar.stop()
 	if errors.Is(err, errNothing) {
 		return fmt.Errorf("%s holds nothing that is known here, so nothing was loaded; what was loaded before is as it was",
-			list(opts.data))
+			page.List(opts.data))
 	}
 	if errors.Is(err, errFaults) {
 		fmt.Fprintf(e.Err, "matewell: %s, nothing loaded; what was loaded before is as it was\n", countFaults(&probs))
@@ -127,11 +128,11 @@ func amendLoaded(ctx context.Context, only *source, root string) (counts []factC
 	return after.Holds, done
 }
 
-func (a loadAnswer) page() page {
-	t := table{Columns: []string{"what", "how many"}}
+func (a loadAnswer) page() page.Page {
+	t := page.Table{Columns: []string{"what", "how many"}}
 	for _, c := range a.Holds {
-		t.add(c.What, strconv.Itoa(c.Count))
+		t.Add(c.What, strconv.Itoa(c.Count))
 	}
-	said := "Loaded " + list(a.Data) + " into " + a.Store + ": " + sayCounts(a.Holds) + "."
-	return page{{Lines: []string{said}, Rows: t}}
+	said := "Loaded " + page.List(a.Data) + " into " + a.Store + ": " + sayCounts(a.Holds) + "."
+	return page.Page{{Lines: []string{said}, Rows: t}}
 }

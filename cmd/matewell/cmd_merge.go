@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/graph/diag"
 	"matewell/graph/disk"
@@ -236,22 +237,23 @@ func (m *merger) write(ctx context.Context, file findingsPlace) error {
 	return nil
 }
 
-func (a mergeAnswer) page() page {
-	s := section{Lines: []string{fmt.Sprintf("Merged %s into %s: %d new, %d known already, %d withdrawn, %d in conflict.",
-		list(a.Files), a.Into, len(a.New), len(a.Known), len(a.Withdrawn), len(a.Conflicts))}}
+func (a mergeAnswer) page() page.Page {
+	said := fmt.Sprintf("Merged %s into %s: %d new, %d known already, %d withdrawn, %d in conflict.",
+		page.List(a.Files), a.Into, len(a.New), len(a.Known), len(a.Withdrawn), len(a.Conflicts))
+	s := page.Section{Lines: []string{said}}
 	s.Rows.Columns = []string{"finding", "came in as"}
 	for _, group := range []struct {
 		as  string
 		ids []graph.FindingID
 	}{{"new", a.New}, {"known", a.Known}, {"withdrawn", a.Withdrawn}} {
 		for _, id := range group.ids {
-			s.Rows.add(string(id), group.as)
+			s.Rows.Add(string(id), group.as)
 		}
 	}
-	p := page{s}
+	p := page.Page{s}
 	for _, c := range a.Conflicts {
-		p[0].Rows.add(string(c.Finding), "conflict")
-		p = append(p, section{Title: string(c.Finding) + " stands for two findings; the one here stays as it is",
+		p[0].Rows.Add(string(c.Finding), "conflict")
+		p = append(p, page.Section{Title: string(c.Finding) + " stands for two findings; the one here stays as it is",
 			Lines: append(textLines("here:", c.Ours), textLines("in "+c.File+":", c.Theirs)...)})
 	}
 	return p
@@ -262,7 +264,7 @@ func textLines(title, text string) []string {
 	lines := []string{title}
 	for line := range strings.Lines(text) {
 		plain := strings.TrimLeft(line, " ")
-		margin := strings.Repeat(hardSpace, 2+len(line)-len(plain))
+		margin := strings.Repeat(page.HardSpace, 2+len(line)-len(plain))
 		lines = append(lines, margin+strings.TrimRight(plain, "\n"))
 	}
 	return lines

@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/page"
 	"matewell/queries/evidence"
 	"matewell/queries/part"
 )
@@ -47,10 +48,10 @@ func runPart(ctx context.Context, e env, opts partOptions) error {
 	return ask(ctx, e, opts.askOptions, part.Part, opts.PartQuestion, partPage)
 }
 
-func partPage(a part.PartAnswer) page {
-	var p page
+func partPage(a part.PartAnswer) page.Page {
+	var p page.Page
 	if len(a.Parts) > 1 {
-		p = append(p, section{Lines: []string{fmt.Sprintf("%q stands for %d parts.", a.Asked, len(a.Parts))}})
+		p = append(p, page.Section{Lines: []string{fmt.Sprintf("%q stands for %d parts.", a.Asked, len(a.Parts))}})
 	}
 	for _, card := range a.Parts {
 		p = append(p, partHead(card), featureSection(card), notKnownSection(card), edgeSection(card),
@@ -61,8 +62,8 @@ func partPage(a part.PartAnswer) page {
 }
 
 // partHead says what the part is.
-func partHead(card part.PartCard) section {
-	s := section{Title: strings.TrimSuffix(fmt.Sprintf("%s: %s", card.ID, card.Name), ": ")}
+func partHead(card part.PartCard) page.Section {
+	s := page.Section{Title: strings.TrimSuffix(fmt.Sprintf("%s: %s", card.ID, card.Name), ": ")}
 	say := func(what, value string) {
 		if value != "" {
 			s.Lines = append(s.Lines, what+": "+value)
@@ -82,7 +83,7 @@ func partHead(card part.PartCard) section {
 	for _, alias := range card.Aliases {
 		say(string(alias.Type), alias.Text)
 	}
-	say("price", join(card.Price, readingText))
+	say("price", page.Join(card.Price, readingText))
 	say("note", card.Note)
 	return s
 }
@@ -93,16 +94,16 @@ func readingText(r part.ReadingLine) string {
 	if r.Method != "" {
 		said = append(said, r.Method)
 	}
-	return r.Value + " (" + list(append(said, r.Source.ID)) + ")"
+	return r.Value + " (" + page.List(append(said, r.Source.ID)) + ")"
 }
 
 // featureSection lists dimensions, the best reading of each first.
-func featureSection(card part.PartCard) section {
-	s := section{Title: "Features"}
-	s.Table = table{Columns: []string{"feature", "dimension", "value", "how measured", "source"}}
+func featureSection(card part.PartCard) page.Section {
+	s := page.Section{Title: "Features"}
+	s.Table = page.Table{Columns: []string{"feature", "dimension", "value", "how measured", "source"}}
 	for _, f := range card.Features {
 		if len(f.Dims) == 0 {
-			s.Table.add(f.Name, "", "", "", "")
+			s.Table.Add(f.Name, "", "", "", "")
 		}
 		for _, d := range f.Dims {
 			for i, r := range d.Readings {
@@ -110,7 +111,8 @@ func featureSection(card part.PartCard) section {
 				if i > 0 {
 					value = "also " + value
 				}
-				s.Table.add(breakAfter(f.Name, "-"), breakAfter(d.Name, "-"), value, r.Method, breakAfter(r.Source.ID, "-"))
+				s.Table.Add(page.BreakAfter(f.Name, "-"), page.BreakAfter(d.Name, "-"), value, r.Method,
+					page.BreakAfter(r.Source.ID, "-"))
 			}
 			if d.Conflict {
 				s.After = append(s.After, fmt.Sprintf("The readings of %s of %s contradict each other. To settle it: %s.", d.Name,
@@ -121,17 +123,17 @@ func featureSection(card part.PartCard) section {
 	return s
 }
 
-func notKnownSection(card part.PartCard) section {
-	return section{Title: "Not known, measure this", Lines: card.NotKnown}
+func notKnownSection(card part.PartCard) page.Section {
+	return page.Section{Title: "Not known, measure this", Lines: card.NotKnown}
 }
 
 // edgeSection is the line of supersessions and each edge of it.
-func edgeSection(card part.PartCard) section {
-	s := section{Title: "Supersession", Lines: card.Chain}
+func edgeSection(card part.PartCard) page.Section {
+	s := page.Section{Title: "Supersession", Lines: card.Chain}
 	s.Table.Columns = []string{"old", "new", "new on old", "old on new", "where", "with", "reason", "source"}
 	for _, edge := range card.Edges {
-		s.Table.add(hard(edge.Old), hard(edge.New), edge.NewOnOld, edge.OldOnNew, edge.Scope,
-			join(edge.Companions, contentText), edge.Reason, join(edge.Sources, sourceID))
+		s.Table.Add(page.Hard(edge.Old), page.Hard(edge.New), edge.NewOnOld, edge.OldOnNew, edge.Scope,
+			page.Join(edge.Companions, contentText), edge.Reason, page.Join(edge.Sources, sourceID))
 	}
 	return s
 }
@@ -139,8 +141,8 @@ func edgeSection(card part.PartCard) section {
 func contentText(c evidence.ContentLine) string { return fmt.Sprintf("%d x %s", c.Quantity, c.Part) }
 
 // kitSection is what a kit holds, and the kits a part is in.
-func kitSection(card part.PartCard) section {
-	s := section{Title: "Kits"}
+func kitSection(card part.PartCard) page.Section {
+	s := page.Section{Title: "Kits"}
 	for _, c := range card.Contains {
 		s.Lines = append(s.Lines, "holds "+contentText(c))
 	}
@@ -153,11 +155,12 @@ func kitSection(card part.PartCard) section {
 	return s
 }
 
-func findingSection(card part.PartCard) section {
-	s := section{Title: "Findings"}
+func findingSection(card part.PartCard) page.Section {
+	s := page.Section{Title: "Findings"}
 	s.Table.Columns = []string{"finding", "position", "on", "verdict", "what was found", "how", "by"}
 	for _, f := range card.Findings {
-		s.Table.add(hard(f.ID), place(f.Position), list(f.Covers), f.Verdict, findingText(f), string(f.Method), f.Source.By)
+		s.Table.Add(page.Hard(f.ID), page.Place(f.Position), page.List(f.Covers), f.Verdict, findingText(f),
+			string(f.Method), f.Source.By)
 	}
 	return s
 }
@@ -174,11 +177,11 @@ func findingText(f evidence.FindingLine) string {
 	return strings.TrimPrefix(text, "\n")
 }
 
-func sourceSection(card part.PartCard) section {
-	s := section{Title: "Sources"}
-	s.Table = table{Columns: []string{"source", "kind", "title", "date", "at"}, Detail: "at"}
+func sourceSection(card part.PartCard) page.Section {
+	s := page.Section{Title: "Sources"}
+	s.Table = page.Table{Columns: []string{"source", "kind", "title", "date", "at"}, Detail: "at"}
 	for _, source := range card.Sources {
-		s.Table.add(source.ID, source.Kind, source.Title, source.Date, breakAfter(source.At, "/"))
+		s.Table.Add(source.ID, source.Kind, source.Title, source.Date, page.BreakAfter(source.At, "/"))
 	}
 	return s
 }

@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/loader"
 	"matewell/queries/evidence"
@@ -242,7 +243,7 @@ func sameFinding(a, b graph.Finding) (bool, error) {
 	return textA == textB, errors.Join(errA, errB)
 }
 
-func (a recordAnswer) page() page {
+func (a recordAnswer) page() page.Page {
 	said := "Recorded " + string(a.Finding.ID) + " in " + a.File + ":"
 	if a.Lost {
 		said = "Wrote " + string(a.Finding.ID) + " to " + a.File + ". It does not count: the file has faults, and none of " +
@@ -251,7 +252,7 @@ func (a recordAnswer) page() page {
 	if a.Known {
 		said = string(a.Finding.ID) + " was recorded before; nothing was written:"
 	}
-	return page{{Lines: textLines(said, a.Text), Rows: findingTable([]evidence.FindingLine{a.Finding})}}
+	return page.Page{{Lines: textLines(said, a.Text), Rows: findingTable([]evidence.FindingLine{a.Finding})}}
 }
 
 func methodWords() []string {

@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/queries/evidence"
 )
@@ -48,17 +49,18 @@ func runRecordList(ctx context.Context, e env, opts recordListOptions) error {
 	return ask(ctx, e, opts.askOptions, evidence.Findings, opts.FindingsQuestion, findingsPage)
 }
 
-func findingsPage(a evidence.FindingsAnswer) page {
-	s := section{Title: "Findings", Rows: findingTable(a.Findings)}
-	s.Table = table{Columns: []string{"position", "part", "verdict", "found", "by", "finding"}, Group: "position",
+func findingsPage(a evidence.FindingsAnswer) page.Page {
+	s := page.Section{Title: "Findings", Rows: findingTable(a.Findings)}
+	s.Table = page.Table{Columns: []string{"position", "part", "verdict", "found", "by", "finding"}, Group: "position",
 		Detail: "found"}
 	for _, f := range a.Findings {
-		s.Table.add(place(f.Position), hard(f.Part), f.Verdict, findingWords(f), f.Source.By, breakAfter(string(f.ID), "-"))
+		s.Table.Add(page.Place(f.Position), page.Hard(f.Part), f.Verdict, findingWords(f), f.Source.By,
+			page.BreakAfter(string(f.ID), "-"))
 	}
 	if len(a.Findings) == 0 {
 		s.Lines = []string{"No findings."}
 	}
-	return page{s}
+	return page.Page{s}
 }
 
 // findingWords is what a finding says, in a cell.
@@ -91,14 +93,14 @@ func measuredWords(m evidence.MeasuredLine) string {
 }
 
 // findingTable is findings in full, one value to a cell.
-func findingTable(findings []evidence.FindingLine) table {
-	t := table{Columns: []string{"finding", "part", "position", "covers", "verdict", "why", "changes", "measured",
+func findingTable(findings []evidence.FindingLine) page.Table {
+	t := page.Table{Columns: []string{"finding", "part", "position", "covers", "verdict", "why", "changes", "measured",
 		"method",
 		"rank", "by", "date", "photos", "withdrawn", "at"}}
 	for _, f := range findings {
-		t.add(string(f.ID), string(f.Part), string(f.Position), strings.Join(f.Covers, "; "), f.Verdict, f.Why,
-			join(f.Changes, changeText), join(f.Measured, measuredWords), string(f.Method), f.Source.Rank.String(),
-			f.Source.By, f.Source.Date, list(f.Photos), f.Withdrawn, f.Source.At)
+		t.Add(string(f.ID), string(f.Part), string(f.Position), strings.Join(f.Covers, "; "), f.Verdict, f.Why,
+			page.Join(f.Changes, changeText), page.Join(f.Measured, measuredWords), string(f.Method), f.Source.Rank.String(),
+			f.Source.By, f.Source.Date, page.List(f.Photos), f.Withdrawn, f.Source.At)
 	}
 	return t
 }

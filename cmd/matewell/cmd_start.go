@@ -14,6 +14,7 @@ import (
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
 
+	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/graph/diag"
 	"matewell/graph/disk"
@@ -22,7 +23,7 @@ import (
 )
 
 type startOptions struct {
-	format  format
+	format  page.Format
 	data    []string // folders below the new one
 	dir     string
 	maker   string
@@ -142,7 +143,8 @@ func startedBefore(ctx context.Context, e env, opts startOptions) (graph.Facts, 
 	var probs diag.List
 	facts, err := loadFiles(ctx, e, layers, &probs)
 	if err == nil && probs.Err() != nil {
-		err = fmt.Errorf("there are faults in %s; see them with: matewell check %s", list(names), strings.Join(names, " "))
+		err = fmt.Errorf("there are faults in %s; see them with: matewell check %s", page.List(names),
+			strings.Join(names, " "))
 	}
 	return facts, err
 }
@@ -373,8 +375,8 @@ func writeNew(dir string, files map[string]string) ([]string, error) {
 	return names, nil
 }
 
-func (a startAnswer) page(data []string) page {
-	lines := []string{fmt.Sprintf("Wrote %s: %s has %s.", list(a.Files), a.Model, sayCounts(a.Holds))}
+func (a startAnswer) page(data []string) page.Page {
+	lines := []string{fmt.Sprintf("Wrote %s: %s has %s.", page.List(a.Files), a.Model, sayCounts(a.Holds))}
 	if len(a.Assumed) > 0 {
 		lines = append(lines, "Assumed, since nobody said so: "+strings.Join(a.Assumed,
 			", ")+". Change \"like\" in "+a.Folder+"/"+a.Model+".yaml where it is otherwise.")
@@ -393,9 +395,9 @@ func (a startAnswer) page(data []string) page {
 		"matewell import parts-list.csv --to " + a.Folder,
 		"matewell gaps --on " + a.Bike + flags,
 	}
-	rows := table{Columns: []string{"what", "how many"}}
+	rows := page.Table{Columns: []string{"what", "how many"}}
 	for _, c := range a.Holds {
-		rows.add(c.What, strconv.Itoa(c.Count))
+		rows.Add(c.What, strconv.Itoa(c.Count))
 	}
-	return page{{Lines: lines, Rows: rows}, {Title: "What next", Lines: next}}
+	return page.Page{{Lines: lines, Rows: rows}, {Title: "What next", Lines: next}}
 }

@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/queries"
 	"matewell/queries/donor"
@@ -91,10 +92,10 @@ func addShopFlag(cmd *cobra.Command, shop *bool) {
 }
 
 // giveShop prints one list of what to get for a swap or a plan.
-func giveShop(e env, f format, a swap.ShopAnswer) error {
+func giveShop(e env, f page.Format, a swap.ShopAnswer) error {
 	p := swapShopPage(a)
-	if f == formatCSV {
-		p = page{buyingSection("", a.List)}
+	if f == page.FormatCSV {
+		p = page.Page{buyingSection("", a.List)}
 	}
 	if err := printAnswer(e, f, a, p); err != nil {
 		return err
@@ -146,7 +147,8 @@ func runSwap(ctx context.Context, e env, opts swapOptions) error {
 		if len(report.Split) > 0 {
 			return usagef("a picture or a sheet is for one machine, and the answer depends on which of these it is: %s; to "+
 				"settle it: %s",
-				join(report.Split, func(s queries.SplitLine) string { return string(s.Variant) }), settleWords(report.SettledBy))
+				page.Join(report.Split, func(s queries.SplitLine) string { return string(s.Variant) }),
+				settleWords(report.SettledBy))
 		}
 	}
 	if err := writeSwapFiles(ctx, e, kept, opts, report.Answers[0]); err != nil {
@@ -188,8 +190,8 @@ func writeSwapFiles(ctx context.Context, e env, r graph.Reader, opts swapOptions
 // swapPage lays out the answer in the order a fitter works through it: what it
 // comes to, what is in the way, what to get and do. What mates is counted unless
 // all is asked for.
-func swapPage(a swap.SwapAnswer, all bool) page {
-	return page{
+func swapPage(a swap.SwapAnswer, all bool) page.Page {
+	return page.Page{
 		swapHead(a),
 		outcomeSection("What does not mate", a.DoesNotMate),
 		outcomeSection("What did not fit before, and still does not", a.Before),
@@ -210,10 +212,10 @@ func swapPage(a swap.SwapAnswer, all bool) page {
 	}
 }
 
-func swapHead(a swap.SwapAnswer) section {
-	s := section{Title: "Swap on " + string(a.On)}
+func swapHead(a swap.SwapAnswer) page.Section {
+	s := page.Section{Title: "Swap on " + string(a.On)}
 	if len(a.Covers) > 1 || len(a.Covers) == 1 && len(a.Covers[0].On) > 1 {
-		s.Title = "Swap on " + string(a.On.Model()) + " " + join(a.Covers, queries.Coverage.String)
+		s.Title = "Swap on " + string(a.On.Model()) + " " + page.Join(a.Covers, queries.Coverage.String)
 	}
 	if a.Bike != "" {
 		s.Title = fmt.Sprintf("Swap on %s (%s)", a.Bike, a.On)
@@ -224,23 +226,24 @@ func swapHead(a swap.SwapAnswer) section {
 	s.Lines = append(standingLines(a), "Why: matewell why "+a.ID)
 	s.Table.Columns = []string{"position", "was", "becomes", "built on"}
 	for _, line := range a.Swaps {
-		s.Table.add(place(line.Position), partCell(line.Was, line.WasName, line.WasWhy), partCell(line.Now, line.NowName,
-			"taken off"), hard(line.BuiltOn))
+		s.Table.Add(page.Place(line.Position), partCell(line.Was, line.WasName, line.WasWhy), partCell(line.Now, line.NowName,
+			"taken off"), page.Hard(line.BuiltOn))
 		if line.WasByBook {
 			s.After = append(s.After, fmt.Sprintf("%s: judged against %s.", line.Position.Local(), line.WasWhy))
 		}
 		if len(line.WasElse) > 0 {
-			s.After = append(s.After, fmt.Sprintf("Sources also list at %s: %s.", line.Position.Local(), join(line.WasElse,
-				hard)))
+			s.After = append(s.After, fmt.Sprintf("Sources also list at %s: %s.", line.Position.Local(), page.Join(line.WasElse,
+				page.Hard)))
 		}
 		if line.Note != "" {
-			s.After = append(s.After, fmt.Sprintf("Careful: %s %s.", hard(line.Now), line.Note))
+			s.After = append(s.After, fmt.Sprintf("Careful: %s %s.", page.Hard(line.Now), line.Note))
 		}
 		if line.FromKit != "" {
-			s.After = append(s.After, fmt.Sprintf("%s is taken out of the kit %s.", hard(line.Now), hard(line.FromKit)))
+			s.After = append(s.After, fmt.Sprintf("%s is taken out of the kit %s.", page.Hard(line.Now),
+				page.Hard(line.FromKit)))
 		}
 	}
-	return onceOnly(s, "position", "was", "becomes")
+	return page.OnceOnly(s, "position", "was", "becomes")
 }
 
 func partCell(id graph.PartID, name, without string) string {
@@ -248,9 +251,9 @@ func partCell(id graph.PartID, name, without string) string {
 	case id == "":
 		return "nothing: " + without
 	case name == "":
-		return hard(id)
+		return page.Hard(id)
 	}
-	return hard(id) + "\n" + name
+	return page.Hard(id) + "\n" + name
 }
 
 func readyWords(ready bool, why []swap.Hindrance) string {
@@ -265,29 +268,22 @@ func readyWords(ready bool, why []swap.Hindrance) string {
 func againstWords(why []swap.Hindrance) string {
 	work := len(lists.Kept(slices.Clone(why), swap.Hindrance.IsWork))
 	n := len(why) - work
-	switch bad := fmt.Sprintf("%d safety-relevant %s unknown or %s not fit", n, plural(n, "thing is", "things are"),
-		plural(n, "does", "do")); {
+	switch bad := fmt.Sprintf("%d safety-relevant %s unknown or %s not fit", n, page.Plural(n, "thing is", "things are"),
+		page.Plural(n, "does", "do")); {
 	case work == 0:
 		return bad
 	case n == 0:
-		return fmt.Sprintf("%d safety-relevant %s only after work", work, plural(work, "thing fits", "things fit"))
+		return fmt.Sprintf("%d safety-relevant %s only after work", work, page.Plural(work, "thing fits", "things fit"))
 	default:
-		return fmt.Sprintf("%s, and %d %s only after work", bad, work, plural(work, "fits", "fit"))
+		return fmt.Sprintf("%s, and %d %s only after work", bad, work, page.Plural(work, "fits", "fit"))
 	}
-}
-
-func plural(n int, one, many string) string {
-	if n == 1 {
-		return one
-	}
-	return many
 }
 
 // outcomeSection shows what was judged: one row for each check that is not a
 // plain "fits".
-func outcomeSection(title string, outcomes []examine.Outcome) section {
-	s := section{Title: title}
-	s.Table = table{Columns: []string{"what meets", "why", "had", "wanted", "gap", "do"}, Detail: "why"}
+func outcomeSection(title string, outcomes []examine.Outcome) page.Section {
+	s := page.Section{Title: title}
+	s.Table = page.Table{Columns: []string{"what meets", "why", "had", "wanted", "gap", "do"}, Detail: "why"}
 	for _, o := range outcomes {
 		for _, c := range o.Checks {
 			if c.Verdict != o.After {
@@ -297,11 +293,11 @@ func outcomeSection(title string, outcomes []examine.Outcome) section {
 			if o.Before == o.After && o.Same {
 				why += " (as before)"
 			}
-			s.Table.add(endsCell(o), why, c.Had, c.Wanted, c.Gap, doCell(c.Do, c.Effort))
+			s.Table.Add(endsCell(o), why, c.Had, c.Wanted, c.Gap, doCell(c.Do, c.Effort))
 		}
 	}
 	s.Rows = outcomeRecords(outcomes)
-	return onceOnly(s, "what meets")
+	return page.OnceOnly(s, "what meets")
 }
 
 // endsCell names what meets: the two sides of a joint, else the line, the row or
@@ -309,7 +305,7 @@ func outcomeSection(title string, outcomes []examine.Outcome) section {
 func endsCell(o examine.Outcome) string {
 	text := meetingName(o)
 	if len(o.Safety) > 0 {
-		text += " (" + join(o.Safety, func(s graph.Safety) string { return string(s) }) + ")"
+		text += " (" + page.Join(o.Safety, func(s graph.Safety) string { return string(s) }) + ")"
 	}
 	return text
 }
@@ -321,17 +317,17 @@ func meetingName(o examine.Outcome) string {
 		examine.OfSupport:
 		var words []string
 		for _, e := range o.Ends {
-			words = append(words, place(e.Position))
+			words = append(words, page.Place(e.Position))
 		}
 		return strings.Join(slices.Compact(words), " + ")
 	case examine.OfRun:
-		return "run of " + place(o.Ends[0].Position)
+		return "run of " + page.Place(o.Ends[0].Position)
 	case examine.OfDisc:
-		return place(o.Ends[0].Position) + " in its caliper"
+		return page.Place(o.Ends[0].Position) + " in its caliper"
 	case examine.OfFinish:
 		return "painted panels"
 	}
-	return breakAfter(o.Name(), "/")
+	return page.BreakAfter(o.Name(), "/")
 }
 
 func doCell(do []string, effort graph.Effort) string {
@@ -343,13 +339,13 @@ func doCell(do []string, effort graph.Effort) string {
 }
 
 // outcomeRecords is every check of every outcome, for CSV.
-func outcomeRecords(outcomes []examine.Outcome) table {
-	t := table{Columns: []string{"what", "id", "ends", "safety", "before", "after", "rule", "verdict", "why", "had",
+func outcomeRecords(outcomes []examine.Outcome) page.Table {
+	t := page.Table{Columns: []string{"what", "id", "ends", "safety", "before", "after", "rule", "verdict", "why", "had",
 		"wanted", "gap", "do", "effort", "answer_id"}}
 	for _, o := range outcomes {
 		for _, c := range o.Checks {
-			t.add(o.What, o.ID, join(o.Ends, func(e examine.End) string { return string(e.Position) }),
-				join(o.Safety, func(s graph.Safety) string { return string(s) }), o.Before.String(), o.After.String(),
+			t.Add(o.What, o.ID, page.Join(o.Ends, func(e examine.End) string { return string(e.Position) }),
+				page.Join(o.Safety, func(s graph.Safety) string { return string(s) }), o.Before.String(), o.After.String(),
 				c.Rule, c.Verdict.String(), c.Why, c.Had, c.Wanted, c.Gap, strings.Join(c.Do, "; "), c.Effort.String(), o.AnswerID)
 		}
 	}
@@ -357,14 +353,14 @@ func outcomeRecords(outcomes []examine.Outcome) table {
 }
 
 // matesSection says shortly what mates, counted by assembly.
-func matesSection(outcomes []examine.Outcome, all bool) section {
-	s := section{Title: "What mates"}
-	s.Table = table{Columns: []string{"what meets", "why"}}
-	var mates tally
+func matesSection(outcomes []examine.Outcome, all bool) page.Section {
+	s := page.Section{Title: "What mates"}
+	s.Table = page.Table{Columns: []string{"what meets", "why"}}
+	var mates page.Tally
 	for _, o := range outcomes {
-		s.Table.add(endsCell(o), o.Why)
-		mates.add(assemblyOf(o.Ends[0].Position.Local()))
+		s.Table.Add(endsCell(o), o.Why)
+		mates.Add(page.AssemblyOf(o.Ends[0].Position.Local()))
 	}
 	s.Rows = outcomeRecords(outcomes)
-	return folded(onceOnly(s, "what meets"), all, mates.at()+". "+allPrints(len(outcomes)))
+	return page.Folded(page.OnceOnly(s, "what meets"), all, mates.At()+". "+page.AllPrints(len(outcomes)))
 }

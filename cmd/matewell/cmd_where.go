@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/page"
 	"matewell/queries/lists"
 	"matewell/queries/part"
 )
@@ -43,34 +44,34 @@ func runWhere(ctx context.Context, e env, opts whereOptions) error {
 	return ask(ctx, e, opts.askOptions, part.Where, opts.WhereQuestion, wherePage)
 }
 
-func wherePage(a part.WhereAnswer) page {
+func wherePage(a part.WhereAnswer) page.Page {
 	s := useSection("Where "+string(a.Part.ID)+" is listed", a.Uses)
 	if len(a.Uses) == 0 {
 		s.Lines = []string{"No source lists it anywhere."}
 	}
 	if len(a.Core) > 0 {
-		s.Lines = append(s.Lines, "What was asked for is "+counted(len(a.Core), "number")+", by revision and colour; "+
+		s.Lines = append(s.Lines, "What was asked for is "+page.Counted(len(a.Core), "number")+", by revision and colour; "+
 			"this is the first, the others stand below.")
 	}
 	for _, gap := range a.Gaps {
 		s.After = append(s.After, "No source speaks for "+string(gap.Model)+" in market "+gap.Market+".")
 	}
 	if len(a.Holds) == 0 {
-		return page{s, twinSection(a.Revisions)}
+		return page.Page{s, twinSection(a.Revisions)}
 	}
-	return page{s, heldSection(a.Holds), twinSection(a.Revisions)}
+	return page.Page{s, heldSection(a.Holds), twinSection(a.Revisions)}
 }
 
 // heldSection is where each part that a kit holds is listed: what the kit is for.
-func heldSection(holds []part.HeldPart) section {
-	s := section{Title: "Where what it holds is listed"}
-	s.Table = table{Columns: []string{"pieces", "part", "name", "listed on"}, Detail: "listed on"}
+func heldSection(holds []part.HeldPart) page.Section {
+	s := page.Section{Title: "Where what it holds is listed"}
+	s.Table = page.Table{Columns: []string{"pieces", "part", "name", "listed on"}, Detail: "listed on"}
 	for _, h := range holds {
 		lines := lists.Mapped(h.Uses, useText)
 		if h.MoreListed > 0 {
-			lines = append(lines, counted(h.MoreListed, "listing")+" more; matewell where lists them")
+			lines = append(lines, page.Counted(h.MoreListed, "listing")+" more; matewell where lists them")
 		}
-		s.Table.add(strconv.Itoa(h.Quantity), hard(h.Part), h.Name, strings.Join(lines, "\n"))
+		s.Table.Add(strconv.Itoa(h.Quantity), page.Hard(h.Part), h.Name, strings.Join(lines, "\n"))
 	}
 	return s
 }

@@ -12,6 +12,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/page"
 	"matewell/graph/store"
 	"matewell/queries"
 )
@@ -48,7 +49,7 @@ func run(e env, args []string) int {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	context.AfterFunc(ctx, stop) // a second Ctrl-C ends it at once
-	e.Bars, e.Err = e.Err, visibleWriter{e.Err}
+	e.Bars, e.Err = e.Err, page.VisibleWriter(e.Err)
 	out := &answerWriter{to: e.Out}
 	e.Out = out
 	e.Left, e.Stores = &leftOut{}, &[]openedStore{}
@@ -107,7 +108,7 @@ func noteStart(cmd *cobra.Command, started *bool) {
 func sayError(e env, err error) {
 	text := "matewell: " + withoutSecrets(err.Error())
 	if width := e.columns(); width > 0 {
-		text = strings.Join(wrap(text, width, "  "), "\n")
+		text = strings.Join(page.Wrap(text, width, "  "), "\n")
 	}
 	fmt.Fprintln(e.Err, text)
 }

@@ -14,6 +14,7 @@ import (
 	"testing/fstest"
 	"time"
 
+	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/graph/diag"
 	"matewell/graph/disk"
@@ -227,15 +228,15 @@ func (l leftFindings) tell(e env, path string) error {
 	var err error
 	if n := len(l.Left); n > 0 {
 		_, err = fmt.Fprintf(e.Err, "%smatewell: %d of your findings in %s %s left out\n", l.Said, n, filepath.ToSlash(path),
-			plural(n, "is", "are"))
+			page.Plural(n, "is", "are"))
 	}
 	if n := len(l.Elsewhere); n > 0 && err == nil {
-		names := list(l.Elsewhere[:min(n, mostElsewhere)])
+		names := page.List(l.Elsewhere[:min(n, mostElsewhere)])
 		if n > mostElsewhere {
 			names += " ..."
 		}
 		_, err = fmt.Fprintf(e.Err, "matewell: %d of your findings %s of what this data has not: %s\n", n,
-			plural(n, "speaks", "speak"), names)
+			page.Plural(n, "speaks", "speak"), names)
 	}
 	return err
 }

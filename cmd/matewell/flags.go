@@ -70,3 +70,8 @@ func flagError(cmd *cobra.Command, err error) error {
 	}
 	return usagef("%s", text)
 }
+
+// allHelp is what --all does for an answer that folds.
+const allHelp = "print everything, not only what to decide or do"
+
+func addAllFlag(cmd *cobra.Command, all *bool) { cmd.Flags().BoolVar(all, "all", false, allHelp) }

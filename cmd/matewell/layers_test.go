@@ -53,6 +53,8 @@ var outside = map[string][]string{
 	"cmd/matewell/internal/lookout": {mod, "github.com/"},
 	"cmd/matewell/internal/wording": {mod + "graph/store", mod + "graph/disk", mod + "loader", mod + "queries",
 		mod + "data-demo", "github.com/"},
+	"cmd/matewell/internal/page": {mod + "graph/store", mod + "graph/disk", mod + "loader", mod + "queries",
+		mod + "data-demo", mod + "cmd", cayley, "github.com/spf13/"},
 	"cmd/matewell/internal/drawing": {mod + "graph/store", mod + "graph/disk", mod + "loader", mod + "data-demo",
 		"github.com/"},
 }
@@ -68,12 +70,21 @@ func forbiddenTo(name string) []string {
 	return forAll
 }
 
-// room is a package of the questions and those of them that it may import, by their
-// names below queries, "" being queries itself.
+// room is a package of a floor and those of the floor that it may import, by their names
+// below it, "" being the folder of the floor itself.
 type room struct {
 	name      string
 	mayImport []string
 }
+
+// floor is a folder of which every package has a room in a table.
+type floor struct {
+	folder string
+	rooms  []room
+}
+
+// floors are all that have a table.
+var floors = []floor{{"queries", rooms}, {"cmd/matewell/internal", ownRooms}}
 
 // rooms are the packages of the questions, each below all that it may import, so that
 // there is no circle. A package that is not here may import none of them.
@@ -110,36 +121,52 @@ var rooms = []room{
 	{"why", []string{"swap", "differ", "part", "fits", "examine", "machine", "evidence", "", "mating", "lists"}},
 }
 
-// roomOf is the name in rooms of an import; false when it is no package of the
-// questions.
-func roomOf(imported string) (string, bool) {
-	below, ok := strings.CutPrefix(imported+"/", mod+"queries/")
-	return strings.TrimSuffix(below, "/"), ok
+// ownRooms are the packages that only the command line has; it may import them all.
+var ownRooms = []room{
+	{"lookout", nil},
+	{"wording", nil},
+	{"drawing", []string{"wording"}},
+	{"page", nil},
 }
+
+// roomOf is the floor of an import and its name there; false when it is on none.
+func roomOf(imported string) (floor, string, bool) {
+	for _, f := range floors {
+		if below, ok := strings.CutPrefix(imported+"/", mod+f.folder+"/"); ok {
+			return f, strings.TrimSuffix(below, "/"), true
+		}
+	}
+	return floor{}, "", false
+}
+
+// path is where the package of a room is, without the module.
+func (f floor) path(name string) string { return strings.TrimSuffix(f.folder+"/"+name, "/") }
 
 // mayImport are the rooms that a room may import; false when the table does not have
 // it.
-func mayImport(name string) ([]string, bool) {
-	at := slices.IndexFunc(rooms, func(r room) bool { return r.name == name })
+func (f floor) mayImport(name string) ([]string, bool) {
+	at := slices.IndexFunc(f.rooms, func(r room) bool { return r.name == name })
 	if at < 0 {
 		return nil, false
 	}
-	return rooms[at].mayImport, true
+	return f.rooms[at].mayImport, true
 }
 
 // TestRoomsPointUp: what a room may import stands above it in the table.
 func TestRoomsPointUp(t *testing.T) {
-	above := map[string]bool{}
-	for _, r := range rooms {
-		for _, name := range r.mayImport {
-			if !above[name] {
-				t.Errorf("queries/%s may import queries/%s, which does not stand above it", r.name, name)
+	for _, f := range floors {
+		above := map[string]bool{}
+		for _, r := range f.rooms {
+			for _, name := range r.mayImport {
+				if !above[name] {
+					t.Errorf("%s may import %s, which does not stand above it", f.path(r.name), f.path(name))
+				}
 			}
+			if above[r.name] {
+				t.Errorf("%s stands there twice", f.path(r.name))
+			}
+			above[r.name] = true
 		}
-		if above[r.name] {
-			t.Errorf("queries/%s stands there twice", r.name)
-		}
-		above[r.name] = true
 	}
 }
 
@@ -177,9 +204,11 @@ func TestLayers(t *testing.T) {
 			t.Errorf("there is no package %s: take its rule away", name)
 		}
 	}
-	for _, r := range rooms {
-		if name := strings.TrimSuffix("queries/"+r.name, "/"); !isThere(name) {
-			t.Errorf("there is no package %s: take its room away", name)
+	for _, f := range floors {
+		for _, r := range f.rooms {
+			if !isThere(f.path(r.name)) {
+				t.Errorf("there is no package %s: take its room away", f.path(r.name))
+			}
 		}
 	}
 }
@@ -200,25 +229,26 @@ func (p listed) checkArrows(t *testing.T) {
 	}
 }
 
-// checkRooms keeps the arrows between the packages of the questions to those of the
-// table, and the table to those that there are.
+// checkRooms keeps the arrows between the packages of a floor to those of its table, and
+// the table to those that there are.
 func (p listed) checkRooms(t *testing.T) {
-	name, ok := roomOf(mod + p.ImportPath)
+	on, name, ok := roomOf(mod + p.ImportPath)
 	if !ok {
 		return
 	}
-	may, ok := mayImport(name)
+	may, ok := on.mayImport(name)
 	if !ok {
 		t.Errorf("package %s has no room in the table: say what it may import", p.ImportPath)
 	}
 	imports := slices.Concat(p.Imports, p.TestImports)
 	for _, imported := range imports {
-		if room, ok := roomOf(imported); ok && !slices.Contains(may, room) {
+		at, room, ok := roomOf(imported)
+		if ok && at.folder == on.folder && !slices.Contains(may, room) {
 			t.Errorf("package %s imports %s, an arrow that the table of rooms does not have", p.ImportPath, imported)
 		}
 	}
 	for _, room := range may {
-		if full := strings.TrimSuffix(mod+"queries/"+room, "/"); !slices.Contains(imports, full) {
+		if full := on.path(room); !slices.Contains(imports, mod+full) {
 			t.Errorf("package %s does not import %s: take the arrow out of the table of rooms", p.ImportPath, full)
 		}
 	}

@@ -5,6 +5,8 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+
+	"matewell/cmd/matewell/internal/page"
 )
 
 // leftFinding is something of one's own findings that an answer leaves out.
@@ -37,12 +39,12 @@ func (l *leftOut) add(f leftFinding) {
 func (l *leftOut) any() bool { return l != nil && len(l.findings) > 0 }
 
 // section tells it at the end of a page.
-func (l *leftOut) section() section {
-	t := table{Columns: []string{"left out", "why", "at"}, Detail: "why"}
+func (l *leftOut) section() page.Section {
+	t := page.Table{Columns: []string{"left out", "why", "at"}, Detail: "why"}
 	for _, f := range l.findings {
-		t.add(f.What, f.Why, f.At)
+		t.Add(f.What, f.Why, f.At)
 	}
-	return section{Title: "Left out of your own findings", Table: t,
+	return page.Section{Title: "Left out of your own findings", Table: t,
 		After: []string{"This answer does not know them. Mend or withdraw them in your findings file, or load the data " +
 			"they speak of."}}
 }
@@ -50,7 +52,7 @@ func (l *leftOut) section() section {
 // writeJSON adds "left_out" to an answer.
 func (l *leftOut) writeJSON(w io.Writer, answer any) error {
 	var b bytes.Buffer
-	if err := writeJSON(&b, answer); err != nil {
+	if err := page.WriteJSON(&b, answer); err != nil {
 		return err
 	}
 	left, err := json.MarshalIndent(l.findings, "  ", "  ")

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"matewell/cmd/matewell/internal/lookout"
+	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/queries/donor"
 )
@@ -61,7 +62,7 @@ func betterIn(l *lookout.Line) func(donor.DonorCost) {
 
 // soFar is what a plan costs, in a few words.
 func soFar(c donor.DonorCost) string {
-	text := fmt.Sprintf("%s, %s", counted(c.Parts, "part"), c.Effort)
+	text := fmt.Sprintf("%s, %s", page.Counted(c.Parts, "part"), c.Effort)
 	if n := c.SafetyUnknowns + c.OtherUnknowns; n > 0 {
 		text += fmt.Sprintf(", %d unknown", n)
 	}

@@ -8,15 +8,14 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-	"strings"
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/page"
+	"matewell/data-demo"
 	"matewell/graph"
 	"matewell/graph/store"
 	"matewell/loader"
-
-	datademo "matewell/data-demo"
 )
 
 // demoName is what stands for the built-in data set after --data.
@@ -71,7 +70,7 @@ func openBase(ctx context.Context, e env, w where) (opened, error) {
 	}
 	switch {
 	case isShared(w.store):
-		again := openedStore{load: "matewell load --store " + shellWord(withoutPassword(w.store))}
+		again := openedStore{load: "matewell load --store " + page.ShellWord(withoutPassword(w.store))}
 		e.note(again)
 		o, err := asOpened(store.OpenSQL(ctx, w.store))
 		if err == nil {
@@ -79,7 +78,7 @@ func openBase(ctx context.Context, e env, w where) (opened, error) {
 		}
 		return o, loadAgain(err, again)
 	case w.store != "":
-		again := openedStore{w.store, "matewell load --store " + shellWord(w.store)}
+		again := openedStore{w.store, "matewell load --store " + page.ShellWord(w.store)}
 		o, err := openStore(e, again)
 		if err == nil {
 			return withStoreFindings(ctx, e, o, w.store)
@@ -133,21 +132,10 @@ func openStore(e env, s openedStore) (opened, error) {
 func (s openedStore) again() string {
 	if k, err := readMadeOf(s.root); s.root != "" && err == nil && k.Folder != "" {
 		if _, err := os.Stat(filepath.FromSlash(k.Folder)); err == nil {
-			return s.load + " " + shellWord(k.Folder)
+			return s.load + " " + page.ShellWord(k.Folder)
 		}
 	}
 	return s.load + " DIR"
-}
-
-// shellWord is a word as it is typed to a shell.
-func shellWord(word string) string {
-	if strings.ContainsAny(word, "\"$`!\\") {
-		return "'" + strings.ReplaceAll(word, "'", `'\''`) + "'"
-	}
-	if strings.ContainsAny(word, " \t&;|<>()$*?#'`!") {
-		return `"` + word + `"`
-	}
-	return word
 }
 
 // loadAgain says what is to be done about a store that can't be read.

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/graph/measure"
 	"matewell/loader"
@@ -123,7 +124,8 @@ func readSheet(body []byte) (values []sheetValue, empty int, err error) {
 
 const commaNumber = `\d+(?:,\d{1,2})?`
 
-var oneMeasure = lazily(`^(?:[-+]?` + commaNumber + `(?: ?[A-Za-z°"'%/² ]+)?|M` + commaNumber + ` ?x ?` + commaNumber + `)$`)
+var oneMeasure = lazily(`^(?:[-+]?` + commaNumber + `(?: ?[A-Za-z°"'%/² ]+)?|M` + commaNumber + ` ?x ?` + commaNumber +
+	`)$`)
 
 // withPoints writes one measure, or one thread, whose decimals stand behind a comma, as
 // many spreadsheets have it, with a point. Three digits behind a comma may be thousands:
@@ -269,7 +271,7 @@ func keepSheet(ctx context.Context, e env, r opened, findings []graph.Finding, f
 	return nil
 }
 
-func (a recordSheetAnswer) page() page {
+func (a recordSheetAnswer) page() page.Page {
 	said := fmt.Sprintf("Recorded %d findings from %s in %s.", len(a.Recorded), a.Sheet, a.File)
 	if a.Known > 0 {
 		said += fmt.Sprintf(" %d had been recorded before.", a.Known)
@@ -277,15 +279,15 @@ func (a recordSheetAnswer) page() page {
 	if a.Empty > 0 {
 		said += fmt.Sprintf(" %d lines are not filled in.", a.Empty)
 	}
-	s := section{Lines: []string{said}, Table: findingTable(a.Recorded)}
-	pages := page{s}
+	s := page.Section{Lines: []string{said}, Table: findingTable(a.Recorded)}
+	pages := page.Page{s}
 	for _, more := range []struct {
 		title string
 		lines []sheetLine
 	}{{"Not for the findings", a.Elsewhere}, {"Not recorded", a.Left}} {
-		part := section{Title: more.title, Table: table{Columns: []string{"line", "why"}}}
+		part := page.Section{Title: more.title, Table: page.Table{Columns: []string{"line", "why"}}}
 		for _, l := range more.lines {
-			part.Table.add(fmt.Sprint(l.Line), l.Why)
+			part.Table.Add(fmt.Sprint(l.Line), l.Why)
 		}
 		if len(more.lines) > 0 {
 			pages = append(pages, part)

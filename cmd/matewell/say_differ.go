@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"matewell/cmd/matewell/internal/page"
 	"matewell/queries/differ"
 )
 
@@ -57,19 +58,19 @@ func (c *causes) tell(a differ.DifferAnswer, row differ.DifferRow) bool {
 }
 
 // section has a row for each cause, with the places and both numbers at each.
-func (c *causes) section() section {
-	s := section{Title: "What differs alike at several places", Aside: true}
-	s.Table = table{Columns: []string{"A has", "B has", "position", "what differs"}, Group: "what differs"}
+func (c *causes) section() page.Section {
+	s := page.Section{Title: "What differs alike at several places", Aside: true}
+	s.Table = page.Table{Columns: []string{"A has", "B has", "position", "what differs"}, Group: "what differs"}
 	for _, key := range c.keys {
 		rows := c.rows[key]
 		if len(rows) < severalPlaces {
 			continue
 		}
-		t := table{Columns: s.Table.Columns}
+		t := page.Table{Columns: s.Table.Columns}
 		for _, row := range rows {
-			t.add(sideCell(row.A), sideCell(row.B), breakAfter(row.Position, "/"), causeWords(row))
+			t.Add(sideCell(row.A), sideCell(row.B), page.BreakAfter(row.Position, "/"), causeWords(row))
 		}
-		s.Table.Rows = append(s.Table.Rows, bothSides(t, "position", "A has", "B has").Rows...)
+		s.Table.Rows = append(s.Table.Rows, page.BothSides(t, "position", "A has", "B has").Rows...)
 	}
 	return s
 }
@@ -78,7 +79,7 @@ func (c *causes) section() section {
 // interchange: "scheme slate, not rust; paint TW 3, not TW 5: cosmetic, goes both
 // ways".
 func causeWords(row differ.DifferRow) string {
-	said := join(row.Differences, func(d differ.Difference) string {
+	said := page.Join(row.Differences, func(d differ.Difference) string {
 		return strings.Replace(d.Text, " of finish:", "", 1)
 	})
 	return said + ": " + string(row.Class) + ", interchange " + row.Interchange
@@ -127,11 +128,11 @@ func (y *yearsTogether) add(position, years string, told bool) {
 	y.at[years] = append(y.at[years], position)
 }
 
-func (y *yearsTogether) section() section {
-	s := section{Title: "Years that share a part"}
+func (y *yearsTogether) section() page.Section {
+	s := page.Section{Title: "Years that share a part"}
 	s.Rows.Columns = []string{"position", "years"}
 	for _, row := range y.rows {
-		s.Rows.add(row[0], row[1])
+		s.Rows.Add(row[0], row[1])
 	}
 	if y.all {
 		s.Table = s.Rows
@@ -139,11 +140,11 @@ func (y *yearsTogether) section() section {
 	}
 	s.Table.Columns = []string{"years", "positions"}
 	for _, years := range y.years {
-		t := table{Columns: []string{"where"}}
+		t := page.Table{Columns: []string{"where"}}
 		for _, position := range y.at[years] {
-			t.add(breakAfter(position, "/"))
+			t.Add(page.BreakAfter(position, "/"))
 		}
-		s.Table.add(years, join(bothSides(t, "where").Rows, func(row []string) string { return row[0] }))
+		s.Table.Add(years, page.Join(page.BothSides(t, "where").Rows, func(row []string) string { return row[0] }))
 	}
 	return s
 }

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/queries/donor"
 	"matewell/queries/lists"
@@ -17,8 +18,8 @@ import (
 // donorPage lays out a plan in the order one would carry it out: first what it
 // comes to. The order of work is told assembly by assembly, and what stays is
 // counted, unless all is asked for.
-func donorPage(a donor.DonorAnswer, all bool) page {
-	p := page{donorHead(a)}
+func donorPage(a donor.DonorAnswer, all bool) page.Page {
+	p := page.Page{donorHead(a)}
 	if a.Clash != nil {
 		p = append(p, clashSections(*a.Clash)...)
 	}
@@ -51,11 +52,11 @@ func donorPage(a donor.DonorAnswer, all bool) page {
 }
 
 // unsettledSection says that neither a plan nor a reason against one was found.
-func unsettledSection(a donor.DonorAnswer) section {
+func unsettledSection(a donor.DonorAnswer) page.Section {
 	if a.Clash != nil {
-		return section{}
+		return page.Section{}
 	}
-	s := section{Title: "What it takes besides: " + a.Outcome}
+	s := page.Section{Title: "What it takes besides: " + a.Outcome}
 	if a.OverBudget != nil {
 		s.Title = "Within " + a.Budget + ": " + a.Outcome
 		s.Lines = []string{overBudgetWords(a)}
@@ -67,17 +68,17 @@ func unsettledSection(a donor.DonorAnswer) section {
 }
 
 // inTheWaySection says what the search could not put right until the time was over.
-func inTheWaySection(joints []donor.ClashJoint) section {
-	s := section{Title: "What stood in the way, in what was looked at",
-		Table: table{Columns: []string{"connection", "why"}}}
+func inTheWaySection(joints []donor.ClashJoint) page.Section {
+	s := page.Section{Title: "What stood in the way, in what was looked at",
+		Table: page.Table{Columns: []string{"connection", "why"}}}
 	for _, j := range joints {
-		s.Table.add(j.What+" "+localJoint(graph.JointID(j.ID)), j.Text)
+		s.Table.Add(j.What+" "+localJoint(graph.JointID(j.ID)), j.Text)
 	}
 	return s
 }
 
-func donorHead(a donor.DonorAnswer) section {
-	s := section{Title: "Donor plan for " + string(a.On)}
+func donorHead(a donor.DonorAnswer) page.Section {
+	s := page.Section{Title: "Donor plan for " + string(a.On)}
 	if a.Bike != "" {
 		s.Title = fmt.Sprintf("Donor plan for %s (%s)", a.Bike, a.On)
 	}
@@ -93,23 +94,23 @@ func donorHead(a donor.DonorAnswer) section {
 		if isRefused(a, part.Position) {
 			continue
 		}
-		s.Rows.add(string(part.Position), string(part.Part), part.PartName, string(part.Was), part.From, year(part.Quantity),
-			part.Price, part.Note)
-		s.Table.add(place(part.Position), goalCell(part), wasCell(part), part.Price)
+		s.Rows.Add(string(part.Position), string(part.Part), part.PartName, string(part.Was), part.From,
+			page.Year(part.Quantity), part.Price, part.Note)
+		s.Table.Add(page.Place(part.Position), goalCell(part), wasCell(part), part.Price)
 		if part.Note != "" {
 			s.After = append(s.After, fmt.Sprintf("Found before at %s: %s.", part.Position.Local(), part.Note))
 		}
 		if part.Retired != "" {
-			s.After = append(s.After, fmt.Sprintf("Careful: %s %s.", hard(part.Part), part.Retired))
+			s.After = append(s.After, fmt.Sprintf("Careful: %s %s.", page.Hard(part.Part), part.Retired))
 		}
 	}
 	if len(a.Keep) > 0 {
-		s.After = append(s.After, "Must stay: "+join(a.Keep, graph.PositionID.Local)+".")
+		s.After = append(s.After, "Must stay: "+page.Join(a.Keep, graph.PositionID.Local)+".")
 	}
 	for _, note := range a.Notes {
 		s.After = append(s.After, note+".")
 	}
-	return onceOnly(s, "comes on", "part", "instead of")
+	return page.OnceOnly(s, "comes on", "part", "instead of")
 }
 
 // isRefused reports whether what was asked for at a place does not go in by the plan
@@ -120,11 +121,12 @@ func isRefused(a donor.DonorAnswer, id graph.PositionID) bool {
 }
 
 // notInSection says what was meant to come on and does not go in.
-func notInSection(refused []donor.DonorRefused) section {
-	s := section{Title: "What does not go in"}
-	s.Table = table{Columns: []string{"place", "part", "why", "what goes there instead"}, Group: "place", Detail: "why"}
+func notInSection(refused []donor.DonorRefused) page.Section {
+	s := page.Section{Title: "What does not go in"}
+	s.Table = page.Table{Columns: []string{"place", "part", "why", "what goes there instead"}, Group: "place",
+		Detail: "why"}
 	for _, r := range refused {
-		s.Table.add(place(r.Position), partCell(r.Part, r.PartName, ""), r.Why, r.Instead)
+		s.Table.Add(page.Place(r.Position), partCell(r.Part, r.PartName, ""), r.Why, r.Instead)
 	}
 	return s
 }
@@ -135,7 +137,7 @@ func planLines(p donor.DonorPlan) []string {
 	var lines []string
 	if n := len(p.Refused); n > 0 {
 		lines = append(lines, fmt.Sprintf("%s that %s to come on %s not go in: see below what goes there instead.",
-			counted(n, "part"), plural(n, "was", "were"), plural(n, "does", "do")))
+			page.Counted(n, "part"), page.Plural(n, "was", "were"), page.Plural(n, "does", "do")))
 	}
 	lines = append(append(lines, "In all, once it is carried out: "+stateWords(p)), inTheWay(p.Swap)...)
 	if open := notJudgedWords(p.Swap.NotJudged); open != "" {
@@ -166,7 +168,7 @@ func wasCell(part donor.DonorPart) string {
 	if part.EmptyNow {
 		return "empty now"
 	}
-	return hard(part.Was)
+	return page.Hard(part.Was)
 }
 
 // besidesAsked says that a sum leaves out what was asked for by its number and has a price.
@@ -178,14 +180,14 @@ func besidesAsked(p donor.DonorPlan) string {
 	return ""
 }
 
-func costSection(a donor.DonorAnswer, p donor.DonorPlan, all bool) section {
-	s := section{Title: "What it takes besides: " + a.Outcome}
+func costSection(a donor.DonorAnswer, p donor.DonorPlan, all bool) page.Section {
+	s := page.Section{Title: "What it takes besides: " + a.Outcome}
 	c := p.Cost
 	if c.Parts == 0 && c.Changes == 0 && c.Effort == graph.EffortNone.String() {
 		s.Lines = append(s.Lines, "Nothing else need change.")
 	} else {
 		s.Lines = append(s.Lines, fmt.Sprintf("%s to find or make; hardest work: %s; %s besides what was asked for.",
-			counted(c.Parts, "part"), c.Effort, counted(c.Changes, "place")+" changed"))
+			page.Counted(c.Parts, "part"), c.Effort, page.Counted(c.Changes, "place")+" changed"))
 	}
 	s.Lines = append(s.Lines, routeWords(a, p)...)
 	if c.Money != "" && p.Route == nil {
@@ -195,16 +197,16 @@ func costSection(a donor.DonorAnswer, p donor.DonorPlan, all bool) section {
 	switch unpriced := counts(c.Unpriced); {
 	case len(unpriced) > few && !all:
 		s.Lines = append(s.Lines, fmt.Sprintf("No price is known for %d of them. %s", len(c.Unpriced),
-			allPrints(len(c.Unpriced))))
+			page.AllPrints(len(c.Unpriced))))
 	case len(unpriced) > 0:
-		s.Lines = append(s.Lines, "No price is known for: "+list(unpriced)+".")
+		s.Lines = append(s.Lines, "No price is known for: "+page.List(unpriced)+".")
 	}
 	if n := c.SafetyUnknowns; n > 0 {
-		s.Lines = append(s.Lines, fmt.Sprintf("%s left unknown: measure before you buy.", counted(n,
+		s.Lines = append(s.Lines, fmt.Sprintf("%s left unknown: measure before you buy.", page.Counted(n,
 			"safety-relevant thing")))
 	}
 	if n := c.OtherUnknowns; n > 0 {
-		s.Lines = append(s.Lines, counted(n, "other thing")+" left unknown.")
+		s.Lines = append(s.Lines, page.Counted(n, "other thing")+" left unknown.")
 	}
 	s.Lines = append(s.Lines, equalWords(a))
 	if a.Gap != "" {
@@ -230,11 +232,6 @@ func counts(words []string) []string {
 		delete(times, word)
 	}
 	return said
-}
-
-// counted is "1 part", "3 parts".
-func counted(n int, what string) string {
-	return strconv.Itoa(n) + " " + plural(n, what, what+"s")
 }
 
 func equalWords(a donor.DonorAnswer) string {
@@ -268,32 +265,33 @@ func stateWords(p donor.DonorPlan) string {
 	}
 	if n := p.ToInspect; n > 0 {
 		words = fmt.Sprintf("%s, since it hangs on the inspection of %s that nobody who knows has looked at; if %s sound: %s",
-			p.Verdict, counted(n, "part"), plural(n, "it is", "they are"), words)
+			p.Verdict, page.Counted(n, "part"), page.Plural(n, "it is", "they are"), words)
 	}
 	return words + ". " + readyWords(ready, why)
 }
 
 // stateSection says what stands against riding once the plan is carried out.
-func stateSection(p donor.DonorPlan) section {
+func stateSection(p donor.DonorPlan) page.Section {
 	why := p.Swap.NotReady
 	if p.Swap.Then != nil {
 		why = p.Swap.Then.NotReady
 	}
-	t := table{Columns: []string{"what", "why"}}
+	t := page.Table{Columns: []string{"what", "why"}}
 	for _, line := range slices.Concat(why, p.NotInspected) {
-		t.add(line.What, line.Why)
+		t.Add(line.What, line.Why)
 	}
-	s := section{Title: "What still stands against riding"}
-	for _, row := range bothSides(t, "what").Rows {
+	s := page.Section{Title: "What still stands against riding"}
+	for _, row := range page.BothSides(t, "what").Rows {
 		s.Lines = append(s.Lines, row[0]+": "+row[1])
 	}
 	return s
 }
 
-func takeSection(title string, parts []donor.DonorPart) section {
-	s := section{Title: title}
-	s.Table = table{Columns: []string{"for", "part", "instead of", "price", "why"}, Detail: "why"}
-	s.Rows = table{Columns: []string{"position", "part", "part_name", "was", "from", "quantity", "price", "note", "for"}}
+func takeSection(title string, parts []donor.DonorPart) page.Section {
+	s := page.Section{Title: title}
+	s.Table = page.Table{Columns: []string{"for", "part", "instead of", "price", "why"}, Detail: "why"}
+	s.Rows = page.Table{Columns: []string{"position", "part", "part_name", "was", "from", "quantity", "price", "note",
+		"for"}}
 	for _, part := range parts {
 		if part.Renew {
 			continue // it is bought new
@@ -302,18 +300,18 @@ func takeSection(title string, parts []donor.DonorPart) section {
 		if strings.HasPrefix(part.From, "box ") {
 			name += "\nfrom " + part.From
 		}
-		s.Table.add(place(part.Position), name, wasCell(part), part.Price, whyPart(part))
-		s.Rows.add(string(part.Position), string(part.Part), part.PartName, string(part.Was), part.From, year(part.Quantity),
-			part.Price, part.Note, list(part.For))
+		s.Table.Add(page.Place(part.Position), name, wasCell(part), part.Price, whyPart(part))
+		s.Rows.Add(string(part.Position), string(part.Part), part.PartName, string(part.Was), part.From,
+			page.Year(part.Quantity), part.Price, part.Note, page.List(part.For))
 	}
-	return onceOnly(s, "for", "part", "instead of")
+	return page.OnceOnly(s, "for", "part", "instead of")
 }
 
 // whyPart is what a part settles, and what was found of it there before.
 func whyPart(part donor.DonorPart) string {
 	var said []string
 	if len(part.For) > 0 {
-		said = append(said, "settles "+list(part.For))
+		said = append(said, "settles "+page.List(part.For))
 	}
 	if part.Note != "" {
 		said = append(said, "found before: "+part.Note)
@@ -324,39 +322,39 @@ func whyPart(part donor.DonorPart) string {
 	return strings.Join(said, "; ")
 }
 
-func makeSection(gets []swap.Get, all bool) section {
+func makeSection(gets []swap.Get, all bool) page.Section {
 	s := getSection(gets, all)
 	s.Title = "Adapters to get, and things to make or have made"
 	return s
 }
 
-func modifySection(rows []donor.DonorModify) section {
-	s := section{Title: "What has to be done besides"}
+func modifySection(rows []donor.DonorModify) page.Section {
+	s := page.Section{Title: "What has to be done besides"}
 	s.Table.Columns = []string{"at", "do", "how hard"}
 	for _, m := range rows {
-		s.Table.add(m.At, m.Do, m.Effort)
+		s.Table.Add(m.At, m.Do, m.Effort)
 	}
-	return onceOnly(s, "at")
+	return page.OnceOnly(s, "at")
 }
 
 // asBeforeSection says what was not right before and is left as it was.
-func asBeforeSection(rows []donor.AsBefore) section {
-	s := section{Title: "What was no better before, and is left as it was"}
-	s.Table = table{Columns: []string{"at", "it", "why"}, Detail: "why"}
+func asBeforeSection(rows []donor.AsBefore) page.Section {
+	s := page.Section{Title: "What was no better before, and is left as it was"}
+	s.Table = page.Table{Columns: []string{"at", "it", "why"}, Detail: "why"}
 	for _, r := range rows {
-		s.Table.add(r.At, r.Verdict.String(), r.Why)
+		s.Table.Add(r.At, r.Verdict.String(), r.Why)
 	}
 	return s
 }
 
 // alternativesSection says in what each further plan differs from the first.
-func alternativesSection(plans []donor.DonorPlan) section {
-	s := section{Title: "Plans that cost the same"}
+func alternativesSection(plans []donor.DonorPlan) page.Section {
+	s := page.Section{Title: "Plans that cost the same"}
 	s.Table.Columns = []string{"plan", "has", "where the first has"}
 	first := partsOf(plans[0])
 	for i, p := range plans[1:] {
 		other := partsOf(p)
-		s.Table.add(strconv.Itoa(i+2), list(without(other, first)), list(without(first, other)))
+		s.Table.Add(strconv.Itoa(i+2), page.List(without(other, first)), page.List(without(first, other)))
 	}
 	return s
 }
@@ -365,7 +363,7 @@ func partsOf(p donor.DonorPlan) []string {
 	var all []string
 	for _, parts := range [][]donor.DonorPart{p.Take, p.Get, p.Off} {
 		for _, part := range parts {
-			all = append(all, fmt.Sprintf("%s %s", part.Position.Local(), hard(part.Part)))
+			all = append(all, fmt.Sprintf("%s %s", part.Position.Local(), page.Hard(part.Part)))
 		}
 	}
 	for _, g := range p.Make {
@@ -394,21 +392,21 @@ func has(all []string, word string) bool {
 	return false
 }
 
-func workSection(p donor.DonorPlan, all bool) section {
-	s := section{Title: "Order of work"}
+func workSection(p donor.DonorPlan, all bool) page.Section {
+	s := page.Section{Title: "Order of work"}
 	s.Table.Columns = []string{"step", "do", "where", "part"}
 	s.Rows.Columns = []string{"step", "do", "position", "part", "part_name", "quantity", "move_to", "with"}
 	for i, step := range p.Work {
-		s.Rows.add(strconv.Itoa(i+1), step.Do, string(step.Position), string(step.Part), step.Text, year(step.Quantity),
-			string(step.MoveTo), join(step.With, graph.PositionID.Local))
-		s.Table.add(strconv.Itoa(i+1), step.Do, place(step.Position), stepCell(step))
+		s.Rows.Add(strconv.Itoa(i+1), step.Do, string(step.Position), string(step.Part), step.Text, page.Year(step.Quantity),
+			string(step.MoveTo), page.Join(step.With, graph.PositionID.Local))
+		s.Table.Add(strconv.Itoa(i+1), step.Do, page.Place(step.Position), stepCell(step))
 	}
 	if !all && len(p.Work) > 0 {
 		s.Table = stagesOf(p.Work)
-		s.After = append(s.After, fmt.Sprintf("%s. --all prints each.", counted(len(p.Work), "step")))
+		s.After = append(s.After, fmt.Sprintf("%s. --all prints each.", page.Counted(len(p.Work), "step")))
 	}
 	if len(p.Cycle) > 0 {
-		s.After = append(s.After, "No order satisfies all of these, each waits for another: "+join(p.Cycle,
+		s.After = append(s.After, "No order satisfies all of these, each waits for another: "+page.Join(p.Cycle,
 			graph.PositionID.Local)+".")
 	}
 	return s
@@ -416,8 +414,8 @@ func workSection(p donor.DonorPlan, all bool) section {
 
 // stagesOf is the order of work in few words: steps of one sort that follow one
 // another are one row. Bolts are not named where they go with what they hold.
-func stagesOf(work []donor.WorkStep) table {
-	t := table{Columns: []string{"steps", "do", "what"}}
+func stagesOf(work []donor.WorkStep) page.Table {
+	t := page.Table{Columns: []string{"steps", "do", "what"}}
 	for from := 0; from < len(work); {
 		to := from + 1
 		for to < len(work) && stageOf(work[to].Do) == stageOf(work[from].Do) {
@@ -427,7 +425,7 @@ func stagesOf(work []donor.WorkStep) table {
 		if to > from+1 {
 			steps += "-" + strconv.Itoa(to)
 		}
-		t.add(steps, stageOf(work[from].Do), stageCell(work[from:to]))
+		t.Add(steps, stageOf(work[from].Do), stageCell(work[from:to]))
 		from = to
 	}
 	return t
@@ -447,7 +445,7 @@ func stageOf(do string) string {
 // stageCell names what a stage is about, in its order, left and right once: what
 // is new there by its number, what was there before without.
 func stageCell(steps []donor.WorkStep) string {
-	t := table{Columns: []string{"where", "part"}}
+	t := page.Table{Columns: []string{"where", "part"}}
 	bolts := 0
 	for _, step := range steps {
 		switch step.Do {
@@ -455,35 +453,35 @@ func stageCell(steps []donor.WorkStep) string {
 			bolts++
 			continue
 		case donor.DoFit:
-			what := hard(step.Part)
+			what := page.Hard(step.Part)
 			if what == "" {
 				what = step.Text
 			}
-			t.add(place(step.Position), what)
+			t.Add(page.Place(step.Position), what)
 		case donor.DoOff, donor.DoBack:
-			t.add(place(step.Position), "")
+			t.Add(page.Place(step.Position), "")
 		case donor.DoTight:
 			joint, torque, _ := strings.Cut(step.Text, ": ")
 			if strings.Contains(torque, "see the maker's manual") {
 				torque = "by the maker's manual"
 			}
-			t.add(joint, hard(torque))
+			t.Add(joint, page.Hard(torque))
 		default:
-			t.add(place(step.Position), step.Text)
+			t.Add(page.Place(step.Position), step.Text)
 		}
 	}
-	said := join(bothSides(t, "where", "part").Rows, func(row []string) string {
+	said := page.Join(page.BothSides(t, "where", "part").Rows, func(row []string) string {
 		if row[1] == "" {
 			return row[0]
 		}
 		what := lists.Mapped(strings.Split(row[1], "\n"), func(what string) string { return cmp.Or(what, "the old one") })
-		return row[0] + " (" + list(what) + ")"
+		return row[0] + " (" + page.List(what) + ")"
 	})
 	switch {
 	case bolts > 0 && said == "":
-		return counted(bolts, "lot") + " of bolts, screws, nuts or washers"
+		return page.Counted(bolts, "lot") + " of bolts, screws, nuts or washers"
 	case bolts > 0:
-		return said + "; " + counted(bolts, "lot") + " of bolts, screws, nuts or washers with them"
+		return said + "; " + page.Counted(bolts, "lot") + " of bolts, screws, nuts or washers with them"
 	}
 	return said
 }
@@ -517,20 +515,20 @@ func stepCell(step donor.WorkStep) string {
 // benchText says that something is done off the machine, and to what.
 func benchText(on graph.PositionID) string { return "on the bench, with " + on.Local() }
 
-func staySection(parts []donor.DonorPart, all bool) section {
-	s := section{Title: "What was looked at and stays"}
+func staySection(parts []donor.DonorPart, all bool) page.Section {
+	s := page.Section{Title: "What was looked at and stays"}
 	if len(parts) == 0 {
 		return s
 	}
 	if all {
-		s.Lines = []string{join(parts, stayWords) + "."}
+		s.Lines = []string{page.Join(parts, stayWords) + "."}
 		return s
 	}
-	var stays tally
+	var stays page.Tally
 	for _, part := range parts {
-		stays.add(assemblyOf(part.Position.Local()))
+		stays.Add(page.AssemblyOf(part.Position.Local()))
 	}
-	s.Lines = []string{stays.at() + ". " + allPrints(len(parts))}
+	s.Lines = []string{stays.At() + ". " + page.AllPrints(len(parts))}
 	return s
 }
 
@@ -538,5 +536,5 @@ func stayWords(p donor.DonorPart) string {
 	if p.EmptyNow {
 		return p.Position.Local() + " (empty now)"
 	}
-	return p.Position.Local() + " (" + hard(p.Part) + ")"
+	return p.Position.Local() + " (" + page.Hard(p.Part) + ")"
 }

@@ -1,27 +1,28 @@
 package main
 
 import (
+	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/queries/donor"
 )
 
 // clashSections say why there is no plan, and what would open the way.
-func clashSections(c donor.DonorClash) page {
-	s := section{Title: "Nothing works: these can't hold together, whatever else is changed"}
+func clashSections(c donor.DonorClash) page.Page {
+	s := page.Section{Title: "Nothing works: these can't hold together, whatever else is changed"}
 	if !c.Smallest {
 		s.Title = "Nothing was found: these clash"
 	}
-	s.Table = table{Columns: []string{"connection", "why"}}
+	s.Table = page.Table{Columns: []string{"connection", "why"}}
 	for _, j := range c.Joints {
-		s.Table.add(j.What+" "+localJoint(graph.JointID(j.ID)), j.Text)
+		s.Table.Add(j.What+" "+localJoint(graph.JointID(j.ID)), j.Text)
 	}
 	if c.Smallest {
 		s.After = []string{"Proved: no fewer connections clash."}
 	}
-	also := section{Title: "The same stands against"}
-	also.Table = table{Columns: []string{"connection", "why"}}
+	also := page.Section{Title: "The same stands against"}
+	also.Table = page.Table{Columns: []string{"connection", "why"}}
 	for _, j := range c.Also {
-		also.Table.add(j.What+" "+localJoint(graph.JointID(j.ID)), j.Text)
+		also.Table.Add(j.What+" "+localJoint(graph.JointID(j.ID)), j.Text)
 	}
-	return page{s, also, {Title: "What would open the way", Lines: c.Opens}}
+	return page.Page{s, also, {Title: "What would open the way", Lines: c.Opens}}
 }

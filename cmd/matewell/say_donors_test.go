@@ -11,6 +11,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"matewell/cmd/matewell/internal/page"
 	"matewell/graph/sampletest"
 	"matewell/queries/donor"
 	"matewell/queries/plan"
@@ -27,11 +28,11 @@ func TestTakeLinesArePasted(t *testing.T) {
 		lines := slices.Concat(continued(again, most), takeLines(names, most))
 		var taken []string
 		for _, line := range lines {
-			if n := utf8.RuneCountInString(soft(line)); n > most {
+			if n := utf8.RuneCountInString(page.Soft(line)); n > most {
 				t.Errorf("%d columns: %s", n, line)
 			}
 		}
-		pasted := soft(strings.ReplaceAll(strings.Join(lines, "\n"), "\\\n", ""))
+		pasted := page.Soft(strings.ReplaceAll(strings.Join(lines, "\n"), "\\\n", ""))
 		if strings.ContainsAny(pasted, "\\\n") {
 			t.Fatalf("the shell would not read on: %q", pasted)
 		}
@@ -60,7 +61,7 @@ func TestTakeLinesBreak(t *testing.T) {
 	} {
 		got := takeLines(tt.names, 24)
 		for i := range got {
-			got[i] = soft(got[i])
+			got[i] = page.Soft(got[i])
 		}
 		if !slices.Equal(got, tt.want) {
 			t.Errorf("%v: %q, want %q", tt.names, got, tt.want)

@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"matewell/cmd/matewell/internal/page"
 	"matewell/cmd/matewell/internal/wording"
 	"matewell/loader/intake"
 	"matewell/loader/partslist"
@@ -139,32 +140,32 @@ func (a importAnswer) err() error {
 // mostLeft is how many of the things left out are printed; all are in the file.
 const mostLeft = 12
 
-func (a importAnswer) page() page {
-	p := page{{Lines: []string{a.sayFile()}}}
+func (a importAnswer) page() page.Page {
+	p := page.Page{{Lines: []string{a.sayFile()}}}
 	for _, s := range a.Sheets {
 		p = append(p, s.section())
 	}
 	if a.rows() == 0 {
 		return p
 	}
-	p = append(p, section{Lines: []string{a.sayTaken()}})
-	left := table{Columns: []string{"rows", "left out", "why", "may be"}, Detail: "may be"}
+	p = append(p, page.Section{Lines: []string{a.sayTaken()}})
+	left := page.Table{Columns: []string{"rows", "left out", "why", "may be"}, Detail: "may be"}
 	groups := groupLeft(a.Left)
 	for _, g := range groups[:min(len(groups), mostLeft)] {
-		left.add(g.rowNames(), g.LeftOut, g.Why, strings.Join(g.MayBe, ", "))
+		left.Add(g.rowNames(), g.LeftOut, g.Why, strings.Join(g.MayBe, ", "))
 	}
-	rows := table{Columns: []string{"sheet", "row", "left out", "why", "may be", "written"}}
+	rows := page.Table{Columns: []string{"sheet", "row", "left out", "why", "may be", "written"}}
 	for _, l := range a.Left {
-		rows.add(l.Sheet, strconv.Itoa(l.Row), l.LeftOut, l.Why, strings.Join(l.MayBe, ", "), l.Written)
+		rows.Add(l.Sheet, strconv.Itoa(l.Row), l.LeftOut, l.Why, strings.Join(l.MayBe, ", "), l.Written)
 	}
-	last := section{Table: left, Rows: rows}
+	last := page.Section{Table: left, Rows: rows}
 	if len(a.Left) > 0 {
 		last.Title = "Left out, or to be answered"
 	}
 	if more := len(groups) - mostLeft; more > 0 {
 		last.After = append(last.After, fmt.Sprintf("And %d more%s.", more, a.whereLeft()))
 	}
-	return append(p, last, section{Lines: a.sayFiles()})
+	return append(p, last, page.Section{Lines: a.sayFiles()})
 }
 
 func (a importAnswer) whereLeft() string {
@@ -239,14 +240,14 @@ var lineEndNames = map[string]string{"lf": "", "crlf": "", "cr": ", lines end as
 
 func (a importAnswer) sayFile() string {
 	if a.Encoding == "" {
-		return fmt.Sprintf("%s: a workbook of %s", a.File, counted(len(a.Sheets), "sheet"))
+		return fmt.Sprintf("%s: a workbook of %s", a.File, page.Counted(len(a.Sheets), "sheet"))
 	}
 	return fmt.Sprintf("%s: %s, %s%s", a.File, a.Encoding, cmp.Or(separatorNames[a.Separator],
 		a.Separator+" between values"), lineEndNames[a.LineEnd])
 }
 
-func (s importSheet) section() section {
-	var out section
+func (s importSheet) section() page.Section {
+	var out page.Section
 	if s.Sheet != "" {
 		out.Title = "Sheet " + s.Sheet
 	}
@@ -257,12 +258,12 @@ func (s importSheet) section() section {
 	if s.Why != "" {
 		out.Lines = []string{s.Why + "; say what a column holds with --column HEADING=FIELD"}
 	}
-	out.Table = table{Columns: []string{"column", "heading", "taken for", "by", "such as"}}
+	out.Table = page.Table{Columns: []string{"column", "heading", "taken for", "by", "such as"}}
 	for _, c := range s.Columns {
 		if c.Heading == "" && c.Field == "" && c.Example == "" {
 			continue
 		}
-		out.Table.add(c.Column, c.Heading, cmp.Or(c.Field, "nothing"), c.By, wording.Shortened(c.Example, 24))
+		out.Table.Add(c.Column, c.Heading, cmp.Or(c.Field, "nothing"), c.By, wording.Shortened(c.Example, 24))
 	}
 	var counts []string
 	for _, c := range s.Rows {
@@ -278,7 +279,7 @@ func sayRows(c importCount) string {
 		return fmt.Sprintf("%d %s", c.Count,
 			map[string]string{"garbage": "that are no part of a list"}[c.Is]+strings.TrimSuffix(c.Is, "garbage"))
 	}
-	return counted(c.Count, c.Is)
+	return page.Counted(c.Count, c.Is)
 }
 
 func (s importSheet) sayFigures() string {
@@ -299,14 +300,14 @@ func (s importSheet) sayFigures() string {
 }
 
 func (a importAnswer) sayTaken() string {
-	said := []string{counted(a.Parts, "number") + " declared"}
+	said := []string{page.Counted(a.Parts, "number") + " declared"}
 	for _, c := range []struct {
 		n    int
 		what string
 	}{{a.Placed, "in their places"}, {a.Boxed, "in boxes of " + a.Bike}, {a.Bagged, "in bags of " + a.Bike},
 		{a.Lacked, "missing on " + a.Bike}} {
 		if c.n > 0 {
-			said = append(said, counted(c.n, "row")+" "+c.what)
+			said = append(said, page.Counted(c.n, "row")+" "+c.what)
 		}
 	}
 	rows := map[string]bool{}
@@ -316,7 +317,7 @@ func (a importAnswer) sayTaken() string {
 		}
 	}
 	if len(rows) > 0 {
-		said = append(said, counted(len(rows), "row")+" with something left out or asked")
+		said = append(said, page.Counted(len(rows), "row")+" with something left out or asked")
 	}
 	return strings.Join(said, ", ") + "."
 }
@@ -333,7 +334,7 @@ func (a importAnswer) sayFiles() []string {
 	for _, f := range a.Files {
 		switch f.Change {
 		case "changed":
-			lines = append(lines, fmt.Sprintf("changed %s in %s/%s", counted(f.Lines, "line"), a.Into, f.File))
+			lines = append(lines, fmt.Sprintf("changed %s in %s/%s", page.Counted(f.Lines, "line"), a.Into, f.File))
 		case "new":
 			lines = append(lines, fmt.Sprintf("wrote %s/%s", a.Into, f.File))
 		case "removed":

@@ -5,20 +5,22 @@ import (
 	"slices"
 	"strings"
 
+	"matewell/cmd/matewell/internal/page"
 	"matewell/queries/examine"
 	"matewell/queries/lists"
 )
 
 // notJudgedSection tells what decides at the changed places and was not judged,
 // what one person can tell in one row; what does not decide is counted.
-func notJudgedSection(left []examine.NotJudged) section {
-	s := section{Title: "What was not judged"}
-	s.Table = table{Columns: []string{"where", "what", "why", "who can tell"}, Detail: "why"}
-	s.Rows = table{Columns: []string{"position", "feature", "dimension", "was", "now", "decides", "why", "who_can_tell"}}
+func notJudgedSection(left []examine.NotJudged) page.Section {
+	s := page.Section{Title: "What was not judged"}
+	s.Table = page.Table{Columns: []string{"where", "what", "why", "who can tell"}, Detail: "why"}
+	s.Rows = page.Table{Columns: []string{"position", "feature", "dimension", "was", "now", "decides", "why",
+		"who_can_tell"}}
 	beside := 0
 	at := map[[3]string]int{}
 	for _, n := range left {
-		s.Rows.add(string(n.Position), n.Feature, n.Dim, n.Was, n.Now, yesNo(n.Decides), n.Why, n.WhoCanTell)
+		s.Rows.Add(string(n.Position), n.Feature, n.Dim, n.Was, n.Now, yesNo(n.Decides), n.Why, n.WhoCanTell)
 		if !n.Decides {
 			beside++
 			continue
@@ -29,13 +31,13 @@ func notJudgedSection(left []examine.NotJudged) section {
 			continue
 		}
 		at[key] = len(s.Table.Rows)
-		s.Table.add(place(n.Position), openWords(n), n.Why, n.WhoCanTell)
+		s.Table.Add(page.Place(n.Position), openWords(n), n.Why, n.WhoCanTell)
 	}
 	if beside > 0 {
 		s.After = append(s.After, fmt.Sprintf("%d more %s and %s not decide; --format json lists %s.", beside,
-			plural(beside, "differs", "differ"), plural(beside, "does", "do"), plural(beside, "it", "them")))
+			page.Plural(beside, "differs", "differ"), page.Plural(beside, "does", "do"), page.Plural(beside, "it", "them")))
 	}
-	return onceOnly(s, "where")
+	return page.OnceOnly(s, "where")
 }
 
 // openWords is what was not judged, with what it was and is now.
@@ -63,17 +65,17 @@ func withoutPlaces(unknown []examine.Outcome, left []examine.NotJudged) []examin
 
 // differsSection tells in what new parts differ from those they replace, and what
 // judged it.
-func differsSection(differs []examine.Differs, all bool) section {
-	s := section{Title: "What differs, and was judged"}
-	s.Table = table{Columns: []string{"where", "what", "was", "now", "judged by"}, Detail: "judged by"}
-	var places tally
-	s.Rows = table{Columns: []string{"position", "feature", "dimension", "was", "now", "judged_by"}}
+func differsSection(differs []examine.Differs, all bool) page.Section {
+	s := page.Section{Title: "What differs, and was judged"}
+	s.Table = page.Table{Columns: []string{"where", "what", "was", "now", "judged by"}, Detail: "judged by"}
+	var places page.Tally
+	s.Rows = page.Table{Columns: []string{"position", "feature", "dimension", "was", "now", "judged_by"}}
 	for _, d := range differs {
-		s.Table.add(place(d.Position), dimOfFeature(d.Feature, d.Dim), d.Was, d.Now, strings.Join(d.JudgedBy, "; "))
-		s.Rows.add(string(d.Position), d.Feature, d.Dim, d.Was, d.Now, strings.Join(d.JudgedBy, "; "))
-		places.add(assemblyOf(d.Position.Local()))
+		s.Table.Add(page.Place(d.Position), dimOfFeature(d.Feature, d.Dim), d.Was, d.Now, strings.Join(d.JudgedBy, "; "))
+		s.Rows.Add(string(d.Position), d.Feature, d.Dim, d.Was, d.Now, strings.Join(d.JudgedBy, "; "))
+		places.Add(page.AssemblyOf(d.Position.Local()))
 	}
-	return folded(onceOnly(s, "where"), all, places.at()+". "+allPrints(len(differs)))
+	return page.Folded(page.OnceOnly(s, "where"), all, places.At()+". "+page.AllPrints(len(differs)))
 }
 
 func dimOfFeature(feature, dim string) string {

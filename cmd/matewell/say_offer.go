@@ -4,15 +4,16 @@ import (
 	"fmt"
 	"strings"
 
+	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/queries/donor"
 )
 
 // boughtSection says which offers to buy, and where each part of them goes.
-func boughtSection(bought []donor.BoughtOffer) section {
-	s := section{Title: "Buy"}
-	s.Table = table{Columns: []string{"offer", "price", "for", "part"}, Group: "offer"}
-	s.Rows = table{Columns: []string{"offer", "title", "price", "postage", "parcel", "condition", "position", "part",
+func boughtSection(bought []donor.BoughtOffer) page.Section {
+	s := page.Section{Title: "Buy"}
+	s.Table = page.Table{Columns: []string{"offer", "price", "for", "part"}, Group: "offer"}
+	s.Rows = page.Table{Columns: []string{"offer", "title", "price", "postage", "parcel", "condition", "position", "part",
 		"part_name", "quantity"}}
 	for _, b := range bought {
 		for i, u := range b.Used {
@@ -24,9 +25,9 @@ func boughtSection(bought []donor.BoughtOffer) section {
 			if u.Inspect {
 				part += "; inspect it first"
 			}
-			s.Table.add(offerWords(b), price, place(u.Position), part)
-			s.Rows.add(b.Name, b.Title, b.Price, b.Postage, b.Parcel, string(b.Condition), string(u.Position), string(u.Part),
-				u.PartName, year(u.Quantity))
+			s.Table.Add(offerWords(b), price, page.Place(u.Position), part)
+			s.Rows.Add(b.Name, b.Title, b.Price, b.Postage, b.Parcel, string(b.Condition), string(u.Position), string(u.Part),
+				u.PartName, page.Year(u.Quantity))
 		}
 	}
 	return s
@@ -49,15 +50,15 @@ func offerPrice(b donor.BoughtOffer) string {
 }
 
 // leftOverSection lists what of the offers nothing needs.
-func leftOverSection(p donor.DonorPlan) section {
-	s := section{Title: "Left over of what is bought, to keep or to sell"}
-	s.Table = table{Columns: []string{"offer", "part", "price"}, Group: "offer"}
-	s.Rows = table{Columns: []string{"offer", "part", "part_name", "quantity", "condition", "price"}}
+func leftOverSection(p donor.DonorPlan) page.Section {
+	s := page.Section{Title: "Left over of what is bought, to keep or to sell"}
+	s.Table = page.Table{Columns: []string{"offer", "part", "price"}, Group: "offer"}
+	s.Rows = page.Table{Columns: []string{"offer", "part", "part_name", "quantity", "condition", "price"}}
 	for _, b := range p.Buy {
 		for _, l := range b.Left {
-			s.Table.add(b.Name, countedPart(donor.DonorPart{Part: l.Part, PartName: l.PartName, Quantity: l.Quantity}, ""),
+			s.Table.Add(b.Name, countedPart(donor.DonorPart{Part: l.Part, PartName: l.PartName, Quantity: l.Quantity}, ""),
 				l.Price)
-			s.Rows.add(b.Name, string(l.Part), l.PartName, year(l.Quantity), string(l.Condition), l.Price)
+			s.Rows.Add(b.Name, string(l.Part), l.PartName, page.Year(l.Quantity), string(l.Condition), l.Price)
 		}
 	}
 	if p.Route != nil && p.Route.LeftOver != "" {
@@ -92,7 +93,7 @@ func routeWords(a donor.DonorAnswer, p donor.DonorPlan) []string {
 		lines = append(lines, "That is within the budget of "+a.Budget+", by the prices known.")
 	}
 	if len(a.NotBought) > 0 {
-		lines = append(lines, "Not needed: "+list(a.NotBought)+".")
+		lines = append(lines, "Not needed: "+page.List(a.NotBought)+".")
 	}
 	return lines
 }
@@ -121,9 +122,9 @@ func cheapestWords(c donor.CheapestRoute) string {
 		return "That is the cheapest way " + proof + pricedWords(c.Cost) + "."
 	}
 	words := fmt.Sprintf("The cheapest way %s%s costs %s: %s, %s", proof, pricedWords(c.Cost), c.Cost.Money,
-		counted(c.Cost.Parts, "part"), c.Cost.Effort)
+		page.Counted(c.Cost.Parts, "part"), c.Cost.Effort)
 	if len(c.Buy) > 0 {
-		words += ", with " + list(c.Buy)
+		words += ", with " + page.List(c.Buy)
 	}
 	return words + "; --prefer money tells it."
 }
@@ -131,7 +132,8 @@ func cheapestWords(c donor.CheapestRoute) string {
 // pricedWords say what a sum leaves out.
 func pricedWords(c donor.DonorCost) string {
 	if n := len(c.Unpriced); n > 0 {
-		return fmt.Sprintf(" by the prices known (%s without one %s not in it)", counted(n, "thing"), plural(n, "is", "are"))
+		return fmt.Sprintf(" by the prices known (%s without one %s not in it)", page.Counted(n, "thing"),
+			page.Plural(n, "is", "are"))
 	}
 	return ""
 }
@@ -140,26 +142,26 @@ func pricedWords(c donor.DonorCost) string {
 func overBudgetWords(a donor.DonorAnswer) string {
 	c := *a.OverBudget
 	words := fmt.Sprintf("The cheapest way costs %s%s: %s to find or make, %s.", c.Money, pricedWords(c),
-		counted(c.Parts, "part"), c.Effort)
+		page.Counted(c.Parts, "part"), c.Effort)
 	if len(c.Unpriced) > 0 {
 		words += fmt.Sprintf(" No price is known for: %s. Counted as the dearest for its place, the whole is %s.",
-			list(counts(c.Unpriced)), c.Counted)
+			page.List(counts(c.Unpriced)), c.Counted)
 	}
 	return words
 }
 
 // donorAfterSection says what becomes of a donor that is to stay usable.
-func donorAfterSection(from graph.VariantID, after *donor.DonorAfter) section {
+func donorAfterSection(from graph.VariantID, after *donor.DonorAfter) page.Section {
 	if after == nil {
-		return section{}
+		return page.Section{}
 	}
-	s := section{Title: "What is left of the donor " + string(from)}
+	s := page.Section{Title: "What is left of the donor " + string(from)}
 	s.Table.Columns = []string{"place", "gets", "instead of"}
 	for _, part := range after.Gets {
-		s.Table.add(place(part.Position), countedPart(part, ""), hard(part.Was))
+		s.Table.Add(page.Place(part.Position), countedPart(part, ""), page.Hard(part.Was))
 	}
 	for _, part := range after.Lacks {
-		s.Table.add(place(part.Position), "nothing", hard(part.Was))
+		s.Table.Add(page.Place(part.Position), "nothing", page.Hard(part.Was))
 	}
 	s.After = after.Why
 	switch {

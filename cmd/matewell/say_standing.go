@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/queries/examine"
 	"matewell/queries/swap"
@@ -66,14 +67,14 @@ func readyOf(a swap.SwapAnswer) string {
 // inTheWay names what stands in the way of riding once all that there is to get
 // is on, worst first; left and right once.
 func inTheWay(a swap.SwapAnswer) []string {
-	t := table{Columns: []string{"what", "verdict"}}
+	t := page.Table{Columns: []string{"what", "verdict"}}
 	outcomes := slices.Concat(a.DoesNotMate, a.Unknown, a.WithChanges)
 	if a.Then != nil {
 		outcomes = a.Then.Left
 	}
 	for _, o := range a.Before {
 		if len(o.Safety) > 0 {
-			t.add(meetingName(o)+" (was so before)", o.After.String())
+			t.Add(meetingName(o)+" (was so before)", o.After.String())
 		}
 	}
 	for _, verdict := range []graph.Verdict{graph.DoesNotFit, graph.Unknown, graph.FitsWithChanges} {
@@ -83,17 +84,17 @@ func inTheWay(a swap.SwapAnswer) []string {
 				if o.What == examine.OfPlace {
 					name += " (not all of it judged)"
 				}
-				t.add(name, verdict.String())
+				t.Add(name, verdict.String())
 			}
 		}
 		for _, n := range a.Numbers {
 			if n.Verdict == verdict && verdict != graph.FitsWithChanges && n.Safety != graph.SafetyNone {
-				t.add(n.Name, verdict.String())
+				t.Add(n.Name, verdict.String())
 			}
 		}
 	}
 	var lines []string
-	rows := bothSides(t, "what").Rows
+	rows := page.BothSides(t, "what").Rows
 	for _, row := range rows[:min(len(rows), mostInTheWay)] {
 		if line := "  " + row[1] + ": " + row[0]; !slices.Contains(lines, line) {
 			lines = append(lines, line)
@@ -107,7 +108,7 @@ func inTheWay(a swap.SwapAnswer) []string {
 
 // notJudgedWords names the places where something that decides was not judged.
 func notJudgedWords(left []examine.NotJudged) string {
-	t := table{Columns: []string{"where", "what"}}
+	t := page.Table{Columns: []string{"where", "what"}}
 	at := map[graph.PositionID]int{}
 	for _, n := range left {
 		if !n.Decides {
@@ -115,7 +116,7 @@ func notJudgedWords(left []examine.NotJudged) string {
 		}
 		if _, have := at[n.Position]; !have {
 			at[n.Position] = len(t.Rows)
-			t.add(n.Position.Local(), "")
+			t.Add(n.Position.Local(), "")
 		}
 		row := t.Rows[at[n.Position]]
 		row[1] = strings.TrimPrefix(row[1]+", "+dimOfFeature(n.Feature, n.Dim), ", ")
@@ -123,8 +124,8 @@ func notJudgedWords(left []examine.NotJudged) string {
 	if len(t.Rows) == 0 {
 		return ""
 	}
-	said := join(bothSides(t, "where").Rows, func(row []string) string {
-		return breakAfter(row[0], "/") + " (" + row[1] + ")"
+	said := page.Join(page.BothSides(t, "where").Rows, func(row []string) string {
+		return page.BreakAfter(row[0], "/") + " (" + row[1] + ")"
 	})
 	return "Not judged: " + said + "."
 }
@@ -132,46 +133,46 @@ func notJudgedWords(left []examine.NotJudged) string {
 // toGetWords names the parts to get, and counts what is made or ordered by its
 // sizes, and what is to be made or altered on parts that are there.
 func toGetWords(gets []swap.Get) []string {
-	var parts, made, work tally
+	var parts, made, work page.Tally
 	for _, g := range gets {
 		to, name := &made, g.What
 		switch {
 		case g.IsWork():
 			for _, f := range g.Spec { // "bodywork/side-panel-left rear"
 				at, _, _ := strings.Cut(f.Name, " ")
-				work.add(at)
+				work.Add(at)
 			}
 			continue
 		case g.Part != "":
-			to, name = &parts, hard(g.Part)
+			to, name = &parts, page.Hard(g.Part)
 			if g.Name != "" {
 				name += " " + strings.TrimPrefix(strings.TrimPrefix(g.Name, string(g.Part)), ", ")
 			}
 		}
 		for range max(g.Quantity, 1) {
-			to.add(name)
+			to.Add(name)
 		}
 	}
 	var lines []string
-	if len(parts.names) > 0 {
+	if len(parts.Names) > 0 {
 		lines = append(lines, "To get: "+times(&parts)+".")
 	}
-	if len(made.names) > 0 {
+	if len(made.Names) > 0 {
 		lines = append(lines, "To make or order by size: "+times(&made)+".")
 	}
-	if len(work.names) > 0 {
-		lines = append(lines, "Points to make or alter: "+work.at()+".")
+	if len(work.Names) > 0 {
+		lines = append(lines, "Points to make or alter: "+work.At()+".")
 	}
 	return lines
 }
 
 // times says how many of each: "2 x bracket, hose".
-func times(t *tally) string {
-	said := make([]string, len(t.names))
-	for i, name := range t.names {
+func times(t *page.Tally) string {
+	said := make([]string, len(t.Names))
+	for i, name := range t.Names {
 		said[i] = name
-		if n := t.of[name]; n > 1 {
-			said[i] = fmt.Sprintf("%d%sx %s", n, hardSpace, name)
+		if n := t.Of[name]; n > 1 {
+			said[i] = fmt.Sprintf("%d%sx %s", n, page.HardSpace, name)
 		}
 	}
 	return strings.Join(said, "; ")

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/queries/examine"
 	"matewell/queries/lists"
@@ -17,24 +18,24 @@ import (
 
 // trailSection follows each consequence to its end. Those that end in what is to
 // be got, made or measured are counted: that has its own sections.
-func trailSection(trails []swap.Trail, all bool) section {
-	s := section{Title: "What each consequence drags in"}
-	s.Table = table{Columns: []string{"from part to part", "comes to"}}
-	s.Rows = table{Columns: []string{"trail", "ends", "comes to"}}
+func trailSection(trails []swap.Trail, all bool) page.Section {
+	s := page.Section{Title: "What each consequence drags in"}
+	s.Table = page.Table{Columns: []string{"from part to part", "comes to"}}
+	s.Rows = page.Table{Columns: []string{"trail", "ends", "comes to"}}
 	elsewhere := 0
 	for _, t := range trails {
-		s.Rows.add(t.Text, t.Ends, trailEnd(t))
+		s.Rows.Add(t.Text, t.Ends, trailEnd(t))
 		if !all && (t.Ends == swap.EndsMates || t.Ends == swap.EndsOrder || t.Ends == swap.EndsMeasure) {
 			elsewhere++
 			continue
 		}
-		s.Table.add(breakAfter(t.Text, "/"), trailEnd(t))
+		s.Table.Add(page.BreakAfter(t.Text, "/"), trailEnd(t))
 	}
 	if elsewhere > 0 {
 		s.After = append(s.After, fmt.Sprintf("%d %s in what is to be got, made or measured, above. %s", elsewhere,
-			plural(elsewhere, "ends", "end"), allPrints(elsewhere)))
+			page.Plural(elsewhere, "ends", "end"), page.AllPrints(elsewhere)))
 	}
-	return onceOnly(s, "from part to part")
+	return page.OnceOnly(s, "from part to part")
 }
 
 // trailEnd is where a trail comes to rest.
@@ -58,10 +59,10 @@ func trailEnd(t swap.Trail) string {
 
 // getSection lists what to get or make. What only the shop that makes it needs to
 // know is left out unless all is asked for.
-func getSection(gets []swap.Get, all bool) section {
-	s := section{Title: "What to get or make"}
-	s.Table = table{Columns: []string{"for", "what", "also", "price"}}
-	s.Rows = table{Columns: []string{"what", "position", "part", "quantity", "text", "spec", "for", "leaves", "also",
+func getSection(gets []swap.Get, all bool) page.Section {
+	s := page.Section{Title: "What to get or make"}
+	s.Table = page.Table{Columns: []string{"for", "what", "also", "price"}}
+	s.Rows = page.Table{Columns: []string{"what", "position", "part", "quantity", "text", "spec", "for", "leaves", "also",
 		"price"}}
 	shortened := false
 	for _, g := range gets {
@@ -70,18 +71,18 @@ func getSection(gets []swap.Get, all bool) section {
 			short.Spec = lists.Kept(slices.Clone(g.Spec), func(f mating.Field) bool { return !forTheShop(f) })
 			shortened = shortened || len(short.Spec) < len(g.Spec)
 		}
-		s.Table.add(place(g.Position), getCell(short), join(g.Also, hard), g.Price)
+		s.Table.Add(page.Place(g.Position), getCell(short), page.Join(g.Also, page.Hard), g.Price)
 		spec := make([]string, len(g.Spec))
 		for i, f := range g.Spec {
 			spec[i] = f.Name + ": " + f.Value
 		}
-		s.Rows.add(g.What, string(g.Position), string(g.Part), year(g.Quantity), g.Text, strings.Join(spec, "; "),
-			list(g.For), list(g.Leaves), join(g.Also, hard), g.Price)
+		s.Rows.Add(g.What, string(g.Position), string(g.Part), page.Year(g.Quantity), g.Text, strings.Join(spec, "; "),
+			page.List(g.For), page.List(g.Leaves), page.Join(g.Also, page.Hard), g.Price)
 	}
 	if !all && shortened {
 		s.After = append(s.After, "For the shop that makes it (material, edges, fits, finish): --all prints every field.")
 	}
-	return onceOnly(s, "for")
+	return page.OnceOnly(s, "for")
 }
 
 // forTheShop reports whether a field of an order is for who makes the thing, not
@@ -99,7 +100,7 @@ func forTheShop(f mating.Field) bool {
 // getCell is a part by its number, or an order field by field.
 func getCell(g swap.Get) string {
 	if g.Part != "" {
-		text := hard(g.Part)
+		text := page.Hard(g.Part)
 		if g.Quantity > 1 {
 			text = fmt.Sprintf("%d x %s", g.Quantity, text)
 		}
@@ -134,9 +135,9 @@ func getCell(g swap.Get) string {
 
 // thenSection says what is left with everything on. What is left as it is without
 // has its row above, and is named only.
-func thenSection(a swap.SwapAnswer, all bool) section {
+func thenSection(a swap.SwapAnswer, all bool) page.Section {
 	if a.Then == nil {
-		return section{}
+		return page.Section{}
 	}
 	told := slices.Concat(a.DoesNotMate, a.Unknown, a.WithChanges)
 	var fresh, as []examine.Outcome
@@ -160,10 +161,10 @@ func thenSection(a swap.SwapAnswer, all bool) section {
 		return !slices.ContainsFunc(a.Then.Numbers, func(n examine.Number) bool { return n.Name == name })
 	})
 	if len(below) > 0 {
-		s.Lines = append(s.Lines, "See the numbers below for: "+list(below)+".")
+		s.Lines = append(s.Lines, "See the numbers below for: "+page.List(below)+".")
 	}
 	if len(as) > 0 {
-		s.Lines = append(s.Lines, "Still as above: "+join(namesOnce(as), func(name string) string { return name })+".")
+		s.Lines = append(s.Lines, "Still as above: "+page.Join(namesOnce(as), func(name string) string { return name })+".")
 	}
 	if len(fresh) > 0 {
 		s.Lines = append(s.Lines, "What is left:")
@@ -173,35 +174,35 @@ func thenSection(a swap.SwapAnswer, all bool) section {
 
 // namesOnce names what outcomes are about, left and right once.
 func namesOnce(outcomes []examine.Outcome) []string {
-	t := table{Columns: []string{"what"}}
+	t := page.Table{Columns: []string{"what"}}
 	for _, o := range outcomes {
-		t.add(meetingName(o))
+		t.Add(meetingName(o))
 	}
 	var names []string
-	for _, row := range bothSides(t, "what").Rows {
+	for _, row := range page.BothSides(t, "what").Rows {
 		names = append(names, row[0])
 	}
 	return names
 }
 
-func renewSection(rows []swap.RenewRow) section {
-	s := section{Title: "What to renew and do anyway"}
-	s.Table = table{Columns: []string{"where", "what"}}
+func renewSection(rows []swap.RenewRow) page.Section {
+	s := page.Section{Title: "What to renew and do anyway"}
+	s.Table = page.Table{Columns: []string{"where", "what"}}
 	for _, r := range rows {
 		text := r.Text
 		if r.Quantity > 1 {
 			text = strconv.Itoa(r.Quantity) + " x " + text
 		}
-		where := place(r.Position)
+		where := page.Place(r.Position)
 		if r.Position == "" {
-			where = join(r.For, func(j graph.JointID) string { return localJoint(j) })
+			where = page.Join(r.For, func(j graph.JointID) string { return localJoint(j) })
 			if len(r.For) > 1 {
 				text += ", at each"
 			}
 		}
-		s.Table.add(where, text)
+		s.Table.Add(where, text)
 	}
-	return onceOnly(s, "where")
+	return page.OnceOnly(s, "where")
 }
 
 func localJoint(j graph.JointID) string {
@@ -209,28 +210,28 @@ func localJoint(j graph.JointID) string {
 	return local
 }
 
-func measureSection(rows []swap.MeasureRow) section {
-	s := section{Title: "What to measure first"}
-	s.Table = table{Columns: []string{"where", "what", "with", "to", "for"}, Detail: "for"}
+func measureSection(rows []swap.MeasureRow) page.Section {
+	s := page.Section{Title: "What to measure first"}
+	s.Table = page.Table{Columns: []string{"where", "what", "with", "to", "for"}, Detail: "for"}
 	for _, r := range rows {
-		s.Table.add(breakAfter(r.Where, "/"), r.What, r.Gauge, r.Accuracy, list(r.For))
+		s.Table.Add(page.BreakAfter(r.Where, "/"), r.What, r.Gauge, r.Accuracy, page.List(r.For))
 	}
-	return onceOnly(s, "where")
+	return page.OnceOnly(s, "where")
 }
 
 // numberSection says the source of each formula once, below, when all is asked for.
-func numberSection(numbers []examine.Number, all bool) section {
-	s := section{Title: "Numbers, before and after"}
-	s.Table = table{Columns: []string{"number", "stock", "before", "after", "donor", "change", "what it means"},
+func numberSection(numbers []examine.Number, all bool) page.Section {
+	s := page.Section{Title: "Numbers, before and after"}
+	s.Table = page.Table{Columns: []string{"number", "stock", "before", "after", "donor", "change", "what it means"},
 		Detail: "what it means"}
-	s.Rows = table{Columns: []string{"about", "name", "unit", "stock", "before", "after", "donor", "donor_on", "change",
-		"words", "verdict", "source"}}
+	s.Rows = page.Table{Columns: []string{"about", "name", "unit", "stock", "before", "after", "donor", "donor_on",
+		"change", "words", "verdict", "source"}}
 	bySource := map[string][]string{}
 	var sources []string
 	for _, n := range numbers {
-		s.Table.add(numberName(n), stockCell(n), figureText(n.Before, ""), figureText(n.After, "unknown"),
-			figureText(n.Donor, ""), hard(n.Change), numberWords(n))
-		s.Rows.add(n.About, n.Name, n.Unit, figureText(n.Stock, ""), figureText(n.Before, ""), figureText(n.After, ""),
+		s.Table.Add(numberName(n), stockCell(n), figureText(n.Before, ""), figureText(n.After, "unknown"),
+			figureText(n.Donor, ""), page.Hard(n.Change), numberWords(n))
+		s.Rows.Add(n.About, n.Name, n.Unit, figureText(n.Stock, ""), figureText(n.Before, ""), figureText(n.After, ""),
 			figureText(n.Donor, ""),
 			string(n.DonorOn), n.Change, n.Words, n.Verdict.String(), n.Source)
 		if bySource[n.Source] == nil {
@@ -243,7 +244,7 @@ func numberSection(numbers []examine.Number, all bool) section {
 		return s
 	}
 	for _, source := range sources {
-		s.After = append(s.After, fmt.Sprintf("%s: %s.", list(bySource[source]), source))
+		s.After = append(s.After, fmt.Sprintf("%s: %s.", page.List(bySource[source]), source))
 	}
 	return s
 }
@@ -280,41 +281,41 @@ func figureText(v *float64, without string) string {
 
 // torqueSection gives each torque with its source. Joints that only the maker's
 // manual knows a value for are named together.
-func torqueSection(rows []swap.TorqueRow, all bool) section {
-	s := section{Title: "Torque of each joint that is opened"}
-	s.Table = table{Columns: []string{"joint", "torque", "as built", "elsewhere", "source"}, Detail: "as built",
+func torqueSection(rows []swap.TorqueRow, all bool) page.Section {
+	s := page.Section{Title: "Torque of each joint that is opened"}
+	s.Table = page.Table{Columns: []string{"joint", "torque", "as built", "elsewhere", "source"}, Detail: "as built",
 		More: "elsewhere"}
-	s.Rows = table{Columns: []string{"joint", "torque", "source", "given", "see", "conflict"}}
-	unsaid := table{Columns: []string{"joint"}}
+	s.Rows = page.Table{Columns: []string{"joint", "torque", "source", "given", "see", "conflict"}}
+	unsaid := page.Table{Columns: []string{"joint"}}
 	other := 0
 	for _, r := range rows {
 		torque, source := r.Torque, ""
 		if r.Source != nil {
 			source = r.Source.ID + " (" + rankText(*r.Source) + ")"
 		}
-		given := join(r.Given, func(g swap.TorqueGiven) string {
+		given := page.Join(r.Given, func(g swap.TorqueGiven) string {
 			return g.Value + " for " + g.For + " (" + g.Source.ID + ")"
 		})
-		s.Rows.add(localJoint(r.Joint), torque, source, given, r.See, strconv.FormatBool(r.Conflict))
+		s.Rows.Add(localJoint(r.Joint), torque, source, given, r.See, strconv.FormatBool(r.Conflict))
 		if torque == "" && given == "" && !all {
-			unsaid.add(localJoint(r.Joint))
+			unsaid.Add(localJoint(r.Joint))
 			continue
 		}
 		if torque == "" {
 			other++
-			s.Table.add(localJoint(r.Joint), orManual(r), givenAs(r, true), givenAs(r, false), "")
+			s.Table.Add(localJoint(r.Joint), orManual(r), givenAs(r, true), givenAs(r, false), "")
 			continue
 		}
-		s.Table.add(localJoint(r.Joint), joinLines(hard(torque), torqueWords(r, given)), "", "", source)
+		s.Table.Add(localJoint(r.Joint), joinLines(page.Hard(torque), torqueWords(r, given)), "", "", source)
 	}
-	s = onceOnly(s, "joint")
+	s = page.OnceOnly(s, "joint")
 	if other > 0 {
 		s.After = append(s.After, "Where no torque stands, none of those given is sure to hold, since the part that "+
 			"carries the thread or what is clamped is another, or sources disagree: the maker's manual for that part says.")
 	}
 	if len(unsaid.Rows) > 0 {
 		s.After = append(s.After, "No source here gives one; the maker's manual for the part that carries the thread says: "+
-			join(bothSides(unsaid, "joint").Rows, func(row []string) string { return row[0] })+".")
+			page.Join(page.BothSides(unsaid, "joint").Rows, func(row []string) string { return row[0] })+".")
 	}
 	return s
 }
@@ -366,10 +367,10 @@ func joinLines(lines ...string) string {
 	return strings.Join(kept, "\n")
 }
 
-func conflictSection(conflicts []swap.Conflict) section {
-	s := section{Title: "Where sources disagree"}
+func conflictSection(conflicts []swap.Conflict) page.Section {
+	s := page.Section{Title: "Where sources disagree"}
 	for _, c := range conflicts {
-		sides := join(c.Sides, func(side swap.ConflictSide) string {
+		sides := page.Join(c.Sides, func(side swap.ConflictSide) string {
 			if side.Source == nil {
 				return side.Says
 			}

@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/queries/evidence"
 	"matewell/queries/why"
@@ -14,18 +15,18 @@ import (
 
 // indent stands before the lines that belong to a step. Hard spaces, because
 // wrapping drops others.
-const indent = hardSpace + hardSpace + hardSpace
+const indent = page.HardSpace + page.HardSpace + page.HardSpace
 
-func whyPage(a why.WhyAnswer) page {
-	var p page
+func whyPage(a why.WhyAnswer) page.Page {
+	var p page.Page
 	for _, t := range a.Trails {
 		p = append(p, trailSteps(t))
 	}
 	return append(p, cautionSection(a.Cautions))
 }
 
-func trailSteps(t why.WhyTrail) section {
-	s := section{Title: t.About, Rows: trailRecords(t)}
+func trailSteps(t why.WhyTrail) page.Section {
+	s := page.Section{Title: t.About, Rows: trailRecords(t)}
 	head := t.Says
 	if t.Verdict != graph.NoVerdict {
 		head = t.Verdict.String() + ": " + head
@@ -93,8 +94,8 @@ func numbers(list []int) string {
 }
 
 // trailRecords is every step in full, a row for each voice.
-func trailRecords(t why.WhyTrail) table {
-	rows := table{Columns: []string{"id", "verdict", "step", "kind", "text", "from", "source", "rank", "date", "by",
+func trailRecords(t why.WhyTrail) page.Table {
+	rows := page.Table{Columns: []string{"id", "verdict", "step", "kind", "text", "from", "source", "rank", "date", "by",
 		"says", "at", "wrong_if"}}
 	for _, step := range t.Steps {
 		voices := step.Sources
@@ -102,7 +103,7 @@ func trailRecords(t why.WhyTrail) table {
 			voices = []evidence.Source{{}}
 		}
 		for _, v := range voices {
-			rows.add(t.ID, t.Verdict.String(), strconv.Itoa(step.Number), string(step.Kind), step.Text, numbers(step.From),
+			rows.Add(t.ID, t.Verdict.String(), strconv.Itoa(step.Number), string(step.Kind), step.Text, numbers(step.From),
 				v.ID, v.Rank.String(), v.Date, v.By, v.Says, v.At, step.WrongIf)
 		}
 	}

@@ -15,6 +15,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"matewell/cmd/matewell/internal/drawing"
+	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/queries/bike"
 	"matewell/queries/donor"
@@ -54,7 +55,7 @@ type sheetBlock struct {
 	Title   string
 	Lines   []string
 	Boxes   []string // sentences with a box in front
-	Table   table
+	Table   page.Table
 	Tick    bool
 	After   []string
 	Picture template.HTML // made by this program, its text escaped
@@ -88,11 +89,13 @@ func writeJobSheet(e env, file string, s jobSheet, force bool) error {
 
 func (s jobSheet) write(b *bytes.Buffer) error {
 	page, err := template.New("sheet").Funcs(template.FuncMap{
-		"plain":   soft,
-		"mark":    func() string { return ownMark },
-		"lines":   func(text string) []string { return strings.Split(text, "\n") },
-		"pieces":  func(line string) []string { return strings.Split(strings.ReplaceAll(line, hardSpace, " "), softBreak) },
-		"whole":   func(line string) bool { return strings.Contains(line, hardSpace) && !strings.Contains(line, " ") },
+		"plain": page.Soft,
+		"mark":  func() string { return ownMark },
+		"lines": func(text string) []string { return strings.Split(text, "\n") },
+		"pieces": func(line string) []string {
+			return strings.Split(strings.ReplaceAll(line, page.HardSpace, " "), page.SoftBreak)
+		},
+		"whole":   func(line string) bool { return strings.Contains(line, page.HardSpace) && !strings.Contains(line, " ") },
 		"short":   func(cell string) bool { return cell != "" && utf8.RuneCountInString(cell) <= mostUnbroken },
 		"toWrite": func() string { return toWrite },
 		"number":  func(i int) int { return i + 1 },
@@ -102,7 +105,7 @@ func (s jobSheet) write(b *bytes.Buffer) error {
 	}
 	kept := s.Blocks[:0]
 	for _, block := range s.Blocks {
-		block.Table = block.Table.withoutEmptyColumns()
+		block.Table = block.Table.WithoutEmptyColumns()
 		if !block.isEmpty() {
 			kept = append(kept, block)
 		}
@@ -116,7 +119,7 @@ func (b sheetBlock) isEmpty() bool {
 }
 
 // blockOf shows a section of an answer as it stands.
-func blockOf(id string, s section) sheetBlock {
+func blockOf(id string, s page.Section) sheetBlock {
 	return sheetBlock{ID: id, Title: s.Title, Lines: s.Lines, Table: s.Table, After: s.After}
 }
 
@@ -135,7 +138,7 @@ func (b sheetBlock) titled(title string) sheetBlock {
 // swapSheet lays out the sheet of a swap.
 func swapSheet(a swap.SwapAnswer, w worksheet.Sheet, f figure.Figures) jobSheet {
 	head := swapHead(a)
-	scope := blockOf("scope", section{Table: head.Table}).titled("What is done")
+	scope := blockOf("scope", page.Section{Table: head.Table}).titled("What is done")
 	for _, g := range a.Get {
 		if g.What == swap.GetPart && slices.ContainsFunc(a.Swaps,
 			func(l swap.SwapLine) bool { return l.Position == g.Position }) {
@@ -172,7 +175,7 @@ func openBlock(a swap.SwapAnswer) sheetBlock {
 func donorSheet(a donor.DonorAnswer, p donor.DonorPlan, w worksheet.Sheet, f figure.Figures) jobSheet {
 	head := donorHead(a)
 	s := jobSheet{Title: head.Title, State: []string{"Checked joint by joint: " + stateWords(p)}}
-	scope := blockOf("scope", section{Table: head.Table, After: head.After}).titled("What is done")
+	scope := blockOf("scope", page.Section{Table: head.Table, After: head.After}).titled("What is done")
 	s.Blocks = append(s.Blocks, scope, openBlock(p.Swap),
 		blockOf("modify", modifySection(p.Modify)).ticked(), blockOf("make", makeSection(p.Make, true)).ticked())
 	s.Blocks = append(s.Blocks, benchBlocks(p.Swap, w, f)...)
@@ -225,7 +228,7 @@ func writeBikeSheet(ctx context.Context, e env, r graph.Reader, opts bikeOptions
 // bikeSheet lays out a machine without what is planned.
 func bikeSheet(c bike.BikeCard, missing bike.BikeMissingAnswer, bags bike.BikeBagsAnswer) jobSheet {
 	s := jobSheet{Title: fmt.Sprintf("%s, built as %s", c.Bike, c.Variant)}
-	add := func(id string, ticked bool, p page) {
+	add := func(id string, ticked bool, p page.Page) {
 		for i, section := range p {
 			if section.Title == cautionSection(nil).Title {
 				s.Cautions = section.Lines // at the end, once
@@ -237,8 +240,8 @@ func bikeSheet(c bike.BikeCard, missing bike.BikeMissingAnswer, bags bike.BikeBa
 		}
 	}
 	if n := len(missing.Rows); n > 0 {
-		s.State = []string{fmt.Sprintf("Not ready to ride: %d %s empty or %s for a part.", n, plural(n, "place is",
-			"places are"), plural(n, "waits", "wait"))}
+		s.State = []string{fmt.Sprintf("Not ready to ride: %d %s empty or %s for a part.", n, page.Plural(n, "place is",
+			"places are"), page.Plural(n, "waits", "wait"))}
 	}
 	add("card", false, bikeCardPage(c))
 	add("missing", true, bikeMissingPage(missing))
@@ -271,7 +274,7 @@ func benchBlocks(a swap.SwapAnswer, w worksheet.Sheet, f figure.Figures) []sheet
 }
 
 // withoutAfter leaves out how more is listed: on paper nothing is.
-func withoutAfter(s section) section {
+func withoutAfter(s page.Section) page.Section {
 	s.After = nil
 	return s
 }
@@ -287,7 +290,7 @@ func layOutBlock(items []worksheet.Item) sheetBlock {
 		case i.Box != "":
 			note = "from box " + i.Box
 		}
-		b.Table.add(fmt.Sprint(i.Quantity), hard(i.Part), i.Text, place(i.Position), note)
+		b.Table.Add(fmt.Sprint(i.Quantity), page.Hard(i.Part), i.Text, page.Place(i.Position), note)
 	}
 	return b
 }
@@ -313,12 +316,12 @@ func jointBlock(joints []worksheet.Joint) sheetBlock {
 	b := sheetBlock{ID: "joints", Title: "Tighten, joint by joint", Tick: true}
 	b.Table.Columns = []string{"joint", "fasteners", "torque", "source"}
 	for _, j := range joints {
-		torque, source := joinLines(hard(j.Torque), j.See), ""
+		torque, source := joinLines(page.Hard(j.Torque), j.See), ""
 		if j.Source != nil {
 			source = j.Source.ID + " (" + rankText(*j.Source) + ")"
 		}
-		names := join(append([]graph.JointID{j.Joint}, j.Also...), localJoint)
-		b.Table.add(names, eachOnLine(j.Fasteners, fastenerWords), torque, source)
+		names := page.Join(append([]graph.JointID{j.Joint}, j.Also...), localJoint)
+		b.Table.Add(names, page.EachOnLine(j.Fasteners, fastenerWords), torque, source)
 	}
 	if len(joints) > 0 {
 		b.After = []string{"A torque holds for the thread, dry or oiled, as its source has it."}
@@ -329,7 +332,7 @@ func jointBlock(joints []worksheet.Joint) sheetBlock {
 func fastenerWords(f worksheet.Fastener) string {
 	text := f.Text
 	if f.Part != "" {
-		text = hard(f.Part) + ", " + text
+		text = page.Hard(f.Part) + ", " + text
 	}
 	if f.Quantity > 1 {
 		text = fmt.Sprintf("%d x %s", f.Quantity, text)
@@ -358,7 +361,7 @@ func pointBlock(points []figure.Point) sheetBlock {
 		case len(p.Takes) == 0:
 			out = joinLines(out, "the book names nothing that holds it")
 		}
-		b.Table.add(place(p.At), p.Point, p.Has, opposite, eachOnLine(p.Takes, pieceAtPoint), out)
+		b.Table.Add(page.Place(p.At), p.Point, p.Has, opposite, page.EachOnLine(p.Takes, pieceAtPoint), out)
 	}
 	if len(points) > 0 {
 		b.After = []string{"How many pieces stands for all points of the part that take that piece together."}
@@ -389,7 +392,7 @@ func sourceBlock(sources []evidence.Source) sheetBlock {
 	b := sheetBlock{ID: "sources", Title: "Sources"}
 	b.Table.Columns = []string{"source", "what it is", "title", "date"}
 	for _, s := range sources {
-		b.Table.add(s.ID, s.Kind, s.Title, s.Date)
+		b.Table.Add(s.ID, s.Kind, s.Title, s.Date)
 	}
 	return b
 }

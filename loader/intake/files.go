@@ -6,15 +6,14 @@ import (
 	"encoding/csv"
 	"fmt"
 	"path"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
-	"sync"
 
 	"go.yaml.in/yaml/v3"
 
 	"matewell/graph"
+	"matewell/graph/cell"
 	"matewell/loader/partslist"
 )
 
@@ -436,22 +435,8 @@ func leftText(left []Left) string {
 		if l.Row > 0 {
 			row = strconv.Itoa(l.Row)
 		}
-		c.line(nil, Harmless(l.Sheet), row, l.What, Harmless(l.Why), Harmless(strings.Join(l.MayBe, "; ")), Harmless(l.Text))
+		c.line(nil, cell.Harmless(l.Sheet), row, l.What, cell.Harmless(l.Why), cell.Harmless(strings.Join(l.MayBe, "; ")),
+			cell.Harmless(l.Text))
 	}
 	return c.String()
-}
-
-// amount is a number with a sign and perhaps a unit, or several with words
-// between: no sheet programme runs it.
-var amount = sync.OnceValue(func() *regexp.Regexp {
-	return regexp.MustCompile(`^[+-]?$|^[+-]\d+([.,]\d+)?( [\pL\d.,/°%²³+-]+)*$`)
-})
-
-// Harmless keeps a cell from being run as a formula by a sheet programme: an
-// apostrophe goes in front of what one would begin with.
-func Harmless(text string) string {
-	if text == "" || !strings.ContainsRune("=+-@\t\r", rune(text[0])) || amount().MatchString(text) {
-		return text
-	}
-	return "'" + text
 }

@@ -1,4 +1,4 @@
-package main
+package page
 
 import (
 	"reflect"
@@ -23,15 +23,15 @@ func TestMirrored(t *testing.T) {
 // A row of the left and one of the right are one when they say the same; both
 // numbers stand in it. A row that says anything else of its side stays alone.
 func TestBothSides(t *testing.T) {
-	in := table{Columns: []string{"where", "part", "why"}}
-	in.add("fork/leg-left", "P 1\nleg, left", "18 mm")
-	in.add("fork/seal-left", "P 3", "wide")
-	in.add("fork/leg-right", "P 2\nleg, right", "18 mm")
-	in.add("fork/seal-right", "P 3", "narrow") // a near miss
-	in.add("wheel", "P 4", "on the left")
-	got := bothSides(in, "where", "part").Rows
+	in := Table{Columns: []string{"where", "part", "why"}}
+	in.Add("fork/leg-left", "P 1\nleg, left", "18 mm")
+	in.Add("fork/seal-left", "P 3", "wide")
+	in.Add("fork/leg-right", "P 2\nleg, right", "18 mm")
+	in.Add("fork/seal-right", "P 3", "narrow") // a near miss
+	in.Add("wheel", "P 4", "on the left")
+	got := BothSides(in, "where", "part").Rows
 	want := [][]string{
-		{"fork/leg-left, and" + hardSpace + "right", "P 1\nP 2\nleg, left/right", "18 mm"},
+		{"fork/leg-left, and" + HardSpace + "right", "P 1\nP 2\nleg, left/right", "18 mm"},
 		{"fork/seal-left", "P 3", "wide"},
 		{"fork/seal-right", "P 3", "narrow"},
 		{"wheel", "P 4", "on the left"},
@@ -47,13 +47,13 @@ func TestBothSides(t *testing.T) {
 // Reasons that name their side mirrored are alike; a part number that differs in
 // a column where it may not is not.
 func TestBothSidesMirrorsReasons(t *testing.T) {
-	in := table{Columns: []string{"where", "why"}}
-	in.add("hose-right", "made for the right")
-	in.add("hose-left", "made for the left")
-	in.add("pad-left", "P 1")
-	in.add("pad-right", "P 2")
-	got := bothSides(in, "where").Rows
-	want := [][]string{{"hose-right, and" + hardSpace + "left", "made for the left/right"}, {"pad-left", "P 1"},
+	in := Table{Columns: []string{"where", "why"}}
+	in.Add("hose-right", "made for the right")
+	in.Add("hose-left", "made for the left")
+	in.Add("pad-left", "P 1")
+	in.Add("pad-right", "P 2")
+	got := BothSides(in, "where").Rows
+	want := [][]string{{"hose-right, and" + HardSpace + "left", "made for the left/right"}, {"pad-left", "P 1"},
 		{"pad-right", "P 2"}}
 	if !reflect.DeepEqual(got, want) {
 		t.Errorf("got\n%q, want\n%q", got, want)

@@ -1,4 +1,4 @@
-package main
+package page
 
 import (
 	"strings"
@@ -21,9 +21,9 @@ func TestMarkdownIsText(t *testing.T) {
 		"10 - 12 mm, over > under #": "10 - 12 mm, over > under #",
 		"<b>":                        "&lt;b>",
 	} {
-		p := page{{Table: table{Columns: []string{"note"}, Rows: [][]string{{text}}}, Lines: []string{text}}}
+		p := Page{{Table: Table{Columns: []string{"note"}, Rows: [][]string{{text}}}, Lines: []string{text}}}
 		var out strings.Builder
-		if err := p.writeMarkdown(&out); err != nil {
+		if err := p.WriteMarkdown(&out); err != nil {
 			t.Fatal(err)
 		}
 		if got := out.String(); !strings.Contains(got, "- "+want+"\n") || !strings.Contains(got, "| "+want+" |\n") {

@@ -1,4 +1,4 @@
-package main
+package page
 
 import (
 	"io"
@@ -10,9 +10,9 @@ import (
 	"matewell/graph"
 )
 
-// table is rows under named columns. A cell may hold several lines. A space
+// Table is rows under named columns. A cell may hold several lines. A space
 // that a line must not be broken at is written with hard.
-type table struct {
+type Table struct {
 	Columns []string
 	Rows    [][]string
 	// Group names the column whose values may stand above their rows, and
@@ -22,18 +22,18 @@ type table struct {
 	Group, Detail, More string
 }
 
-// add appends one row, one cell for each column.
-func (t *table) add(cells ...string) { t.Rows = append(t.Rows, cells) }
+// Add appends one row, one cell for each column.
+func (t *Table) Add(cells ...string) { t.Rows = append(t.Rows, cells) }
 
 // write prints the table for reading. A width of 0 is no limit, and the plain
 // form for a pipe: a line for each row, no line under the heads, no colour.
-func (t table) write(w io.Writer, width int, colours bool) error {
-	t = t.withoutEmptyColumns()
+func (t Table) write(w io.Writer, width int, colours bool) error {
+	t = t.WithoutEmptyColumns()
 	if len(t.Columns) == 0 {
 		return nil
 	}
 	if width == 0 {
-		return layout{table: t, widths: make([]int, len(t.Columns))}.write(w, look{})
+		return layout{Table: t, widths: make([]int, len(t.Columns))}.write(w, look{})
 	}
 	best, found := layout{}, false
 	for _, l := range t.layouts(width) {
@@ -53,13 +53,13 @@ func (t table) write(w io.Writer, width int, colours bool) error {
 
 // layouts are the ways to lay the table out, the plainest first. Those that
 // don't fit have no widths.
-func (t table) layouts(width int) []layout {
+func (t Table) layouts(width int) []layout {
 	var all []layout
 	for _, grouped := range []bool{false, true} {
 		for _, below := range [][]string{nil, {t.Detail}, {t.Detail, t.More}} {
-			l := layout{table: t, detailWidth: width - detailIndent}
+			l := layout{Table: t, detailWidth: width - detailIndent}
 			if grouped {
-				l.groups = l.take(t.Group)
+				l.groups = l.Take(t.Group)
 				l.indent = 2
 			}
 			for i, column := range below {
@@ -78,8 +78,8 @@ func (t table) layouts(width int) []layout {
 // withLastBelow has some of the last columns below the rows, with their names: for a
 // table that nobody said of what may stand there. It has no widths where it does not
 // fit.
-func (t table) withLastBelow(columns, width int) layout {
-	l := layout{table: t, detailWidth: width - detailIndent}
+func (t Table) withLastBelow(columns, width int) layout {
+	l := layout{Table: t, detailWidth: width - detailIndent}
 	for _, column := range t.Columns[len(t.Columns)-columns:] {
 		l.addDetails(column, true)
 	}
@@ -92,8 +92,8 @@ func (t table) withLastBelow(columns, width int) layout {
 	return l
 }
 
-// take removes a column and gives its values, nil when there is no such column.
-func (t *table) take(column string) []string {
+// Take removes a column and gives its values, nil when there is no such column.
+func (t *Table) Take(column string) []string {
 	at := slices.Index(t.Columns, column)
 	if at < 0 {
 		return nil
@@ -110,7 +110,7 @@ func (t *table) take(column string) []string {
 // fit shares a width among the columns: a narrow column keeps what it needs,
 // wide ones get equal parts of the rest, none less than its longest word. Nil
 // when even the words don't fit.
-func (t table) fit(width int) []int {
+func (t Table) fit(width int) []int {
 	least, natural := make([]int, len(t.Columns)), make([]int, len(t.Columns))
 	for i, head := range t.Columns {
 		least[i], natural[i] = longestWord(head), twwidth.Width(head)
@@ -138,7 +138,7 @@ func (t table) fit(width int) []int {
 
 // writeBlocks prints one row after another, a line for each cell: for a
 // terminal too narrow to hold the columns side by side.
-func (t table) writeBlocks(w io.Writer, width int, colours bool) error {
+func (t Table) writeBlocks(w io.Writer, width int, colours bool) error {
 	var b strings.Builder
 	for i, row := range t.Rows {
 		if i > 0 {
@@ -149,17 +149,17 @@ func (t table) writeBlocks(w io.Writer, width int, colours bool) error {
 				continue
 			}
 			b.WriteString(t.Columns[j] + ":\n")
-			for _, line := range paint(wrap(cell, max(width-2, 1), ""), cell, colours) {
+			for _, line := range paint(Wrap(cell, max(width-2, 1), ""), cell, colours) {
 				b.WriteString("  " + line + "\n")
 			}
 		}
 	}
-	_, err := io.WriteString(w, soft(b.String()))
+	_, err := io.WriteString(w, Soft(b.String()))
 	return err
 }
 
-// withoutEmptyColumns leaves out what would only be a head over nothing.
-func (t table) withoutEmptyColumns() table {
+// WithoutEmptyColumns leaves out what would only be a head over nothing.
+func (t Table) WithoutEmptyColumns() Table {
 	var kept []int
 	for i := range t.Columns {
 		if slices.ContainsFunc(t.Rows, func(row []string) bool { return row[i] != "" }) {
@@ -173,7 +173,7 @@ func (t table) withoutEmptyColumns() table {
 		}
 		return out
 	}
-	slim := table{Columns: pick(t.Columns), Group: t.Group, Detail: t.Detail, More: t.More}
+	slim := Table{Columns: pick(t.Columns), Group: t.Group, Detail: t.Detail, More: t.More}
 	for _, row := range t.Rows {
 		slim.Rows = append(slim.Rows, pick(row))
 	}
@@ -183,7 +183,7 @@ func (t table) withoutEmptyColumns() table {
 // paint colours the lines of a cell that is a verdict. The word stays: colour
 // only repeats it.
 func paint(lines []string, cell string, colours bool) []string {
-	verdict, err := graph.ParseVerdict(soft(strings.ReplaceAll(cell, "\n", " ")))
+	verdict, err := graph.ParseVerdict(Soft(strings.ReplaceAll(cell, "\n", " ")))
 	if !colours || err != nil {
 		return lines
 	}

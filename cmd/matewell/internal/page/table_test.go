@@ -1,4 +1,4 @@
-package main
+package page
 
 import (
 	"bytes"
@@ -9,11 +9,11 @@ import (
 	"pgregory.net/rapid"
 )
 
-func demoTable() table {
-	t := table{Columns: []string{"position", "part", "verdict", "why"}}
-	t.add(hard("front-brake/caliper-left"), hard("Tarnholt 207.4418b/kr"), "fits with changes",
+func demoTable() Table {
+	t := Table{Columns: []string{"position", "part", "verdict", "why"}}
+	t.Add(Hard("front-brake/caliper-left"), Hard("Tarnholt 207.4418b/kr"), "fits with changes",
 		"the hose is 40 mm too short at full lock and must be replaced by a longer one")
-	t.add(hard("front-brake/hose-upper"), hard("Tarnholt 311.0042a"), "unknown", "measure the thread")
+	t.Add(Hard("front-brake/hose-upper"), Hard("Tarnholt 311.0042a"), "unknown", "measure the thread")
 	return t
 }
 
@@ -117,7 +117,7 @@ func TestTableKeepsNumbers(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		width := rapid.IntRange(10, 120).Draw(t, "width")
 		number := rapid.StringMatching(`Tarnholt [0-9]{3}\.[0-9]{4}[a-d]?`).Draw(t, "number")
-		tab := table{Columns: []string{"part", "why", "source"}}
+		tab := Table{Columns: []string{"part", "why", "source"}}
 		widest := len(number)
 		for range rapid.IntRange(1, 4).Draw(t, "rows") {
 			cell := func() string {
@@ -127,7 +127,7 @@ func TestTableKeepsNumbers(t *testing.T) {
 				}
 				return strings.Join(list, " ")
 			}
-			tab.add(hard(number), cell(), cell())
+			tab.Add(Hard(number), cell(), cell())
 		}
 		var buf bytes.Buffer
 		if err := tab.write(&buf, width, false); err != nil {

@@ -1,4 +1,4 @@
-package main
+package page
 
 import (
 	"io"
@@ -7,11 +7,11 @@ import (
 	"unicode/utf8"
 )
 
-// visible puts a replacement character where text holds one that a terminal
+// Visible puts a replacement character where text holds one that a terminal
 // would obey, or that turns round how a line reads: nothing that comes from a
 // file, an argument or another person's finding may rewrite the screen. Line
-// ends and tabs stay, and so does softBreak, which is not printed.
-func visible(text string) string {
+// ends and tabs stay, and so does SoftBreak, which is not printed.
+func Visible(text string) string {
 	if !strings.ContainsFunc(text, obeyed) {
 		return text
 	}
@@ -24,8 +24,11 @@ func visible(text string) string {
 }
 
 func obeyed(r rune) bool {
-	return r != '\n' && r != '\t' && string(r) != softBreak && (unicode.IsControl(r) || unicode.Is(unicode.Cf, r))
+	return r != '\n' && r != '\t' && string(r) != SoftBreak && (unicode.IsControl(r) || unicode.Is(unicode.Cf, r))
 }
+
+// VisibleWriter is a stream on which everything comes out visible.
+func VisibleWriter(to io.Writer) io.Writer { return visibleWriter{to} }
 
 // visibleWriter is a stream that visible text goes to. A character that is cut
 // by the end of one write is let through as it comes: whoever writes here
@@ -33,32 +36,23 @@ func obeyed(r rune) bool {
 type visibleWriter struct{ to io.Writer }
 
 func (w visibleWriter) Write(p []byte) (int, error) {
-	if _, err := io.WriteString(w.to, visible(string(p))); err != nil {
+	if _, err := io.WriteString(w.to, Visible(string(p))); err != nil {
 		return 0, err
 	}
 	return len(p), nil
 }
 
-// screen is where an answer goes that is not laid out as a page: as it is when
-// it is piped, made visible for a person at a terminal.
-func screen(e env) io.Writer {
-	if e.OutTerm {
-		return visibleWriter{e.Out}
-	}
-	return e.Out
-}
-
-// visiblePage is a page of which every text is.
-func visiblePage(p page) page {
-	clean := make(page, len(p))
+// VisiblePage is a page of which every text is.
+func VisiblePage(p Page) Page {
+	clean := make(Page, len(p))
 	for i, s := range p {
-		clean[i] = section{Title: visible(s.Title), Lines: visibleAll(s.Lines), After: visibleAll(s.After),
+		clean[i] = Section{Title: Visible(s.Title), Lines: visibleAll(s.Lines), After: visibleAll(s.After),
 			Table: visibleTable(s.Table), Rows: visibleTable(s.Rows), Aside: s.Aside}
 	}
 	return clean
 }
 
-func visibleTable(t table) table {
+func visibleTable(t Table) Table {
 	t.Columns = visibleAll(t.Columns)
 	rows := make([][]string, len(t.Rows))
 	for i, row := range t.Rows {
@@ -71,7 +65,7 @@ func visibleTable(t table) table {
 func visibleAll(texts []string) []string {
 	clean := make([]string, len(texts))
 	for i, text := range texts {
-		clean[i] = visible(text)
+		clean[i] = Visible(text)
 	}
 	return clean
 }

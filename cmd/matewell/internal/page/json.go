@@ -1,4 +1,4 @@
-package main
+package page
 
 import (
 	"encoding/json"
@@ -6,9 +6,9 @@ import (
 	"reflect"
 )
 
-// writeJSON prints an answer. A list that holds nothing is an empty list and
+// WriteJSON prints an answer. A list that holds nothing is an empty list and
 // never null, so that a program need not tell the two apart.
-func writeJSON(w io.Writer, answer any) error {
+func WriteJSON(w io.Writer, answer any) error {
 	whole := reflect.New(reflect.TypeOf(answer)).Elem()
 	whole.Set(reflect.ValueOf(answer))
 	fillLists(whole)

@@ -1,4 +1,4 @@
-package main
+package page
 
 import (
 	"slices"
@@ -8,12 +8,12 @@ import (
 
 // This file says once what is alike on the left and on the right.
 
-// bothSides joins rows that say of the right what another says of the left. The
+// BothSides joins rows that say of the right what another says of the left. The
 // first of the columns that are named says where a row belongs; in the others
 // both values stand when they differ, as part numbers do. Everywhere else the
 // rows must say the same, left and right exchanged. What a row has said another
 // does not say again.
-func bothSides(t table, where string, both ...string) table {
+func BothSides(t Table, where string, both ...string) Table {
 	joined := t
 	joined.Rows = nil
 	at := slices.Index(t.Columns, where)
@@ -45,7 +45,7 @@ func bothSides(t table, where string, both ...string) table {
 
 // sameOtherwise reports whether two rows say the same of either side, but for
 // some columns.
-func sameOtherwise(t table, a, b []string, but []string) bool {
+func sameOtherwise(t Table, a, b []string, but []string) bool {
 	for i, column := range t.Columns {
 		if !slices.Contains(but, column) && a[i] != b[i] && mirrored(a[i]) != b[i] {
 			return false
@@ -55,14 +55,14 @@ func sameOtherwise(t table, a, b []string, but []string) bool {
 }
 
 // ofBoth is one row for a left one and a right one.
-func ofBoth(t table, a, b []string, where string) []string {
+func ofBoth(t Table, a, b []string, where string) []string {
 	row := make([]string, len(a))
 	for i, column := range t.Columns {
 		switch {
 		case a[i] == b[i]:
 			row[i] = a[i]
 		case column == where:
-			row[i] = a[i] + ", and" + hardSpace + otherSide(a[i])
+			row[i] = a[i] + ", and" + HardSpace + otherSide(a[i])
 		default:
 			row[i] = cellOfBoth(a[i], b[i])
 		}

@@ -1,105 +1,57 @@
-package main
+package page
 
 import (
-	"bufio"
 	"encoding/csv"
 	"fmt"
 	"io"
 	"slices"
 	"strings"
 
-	"github.com/spf13/cobra"
-
-	"matewell/loader/intake"
+	"matewell/graph/cell"
 )
 
-// page is an answer laid out for reading, section after section.
-type page []section
+// Page is an answer laid out for reading, section after section.
+type Page []Section
 
-// section is a title, some sentences, a table, and sentences after it. Each
+// Section is a title, some sentences, a table, and sentences after it. Each
 // may be empty. Rows is the table in full, one value to a cell, for CSV; without
 // it Table stands there too.
-type section struct {
+type Section struct {
 	Title string
 	Lines []string
-	Table table
+	Table Table
 	After []string
-	Rows  table
+	Rows  Table
 	// Aside is true for what other sections hold row by row: it is not in CSV.
 	Aside bool
 }
 
-// format is how an answer is printed. The zero value is a table.
-type format string
+// Format is how an answer is printed. The zero value is a table.
+type Format string
 
 const (
-	formatTable    format = "table"
-	formatJSON     format = "json"
-	formatCSV      format = "csv"
-	formatMarkdown format = "markdown"
+	FormatTable    Format = "table"
+	FormatJSON     Format = "json"
+	FormatCSV      Format = "csv"
+	FormatMarkdown Format = "markdown"
 )
 
-func formats() []string {
-	return []string{string(formatTable), string(formatJSON), string(formatCSV), string(formatMarkdown)}
+func Formats() []string {
+	return []string{string(FormatTable), string(FormatJSON), string(FormatCSV), string(FormatMarkdown)}
 }
 
 // String, Set and Type make format a flag that refuses an unknown word.
-func (f *format) String() string { return string(*f) }
-func (f *format) Type() string   { return "FORM" }
-func (f *format) Set(word string) error {
-	if !slices.Contains(formats(), word) {
-		return fmt.Errorf("want one of: %s", strings.Join(formats(), ", "))
+func (f *Format) String() string { return string(*f) }
+func (f *Format) Type() string   { return "FORM" }
+func (f *Format) Set(word string) error {
+	if !slices.Contains(Formats(), word) {
+		return fmt.Errorf("want one of: %s", strings.Join(Formats(), ", "))
 	}
-	*f = format(word)
+	*f = Format(word)
 	return nil
 }
 
-// addFormatFlag gives a command the flag every answer has.
-func addFormatFlag(cmd *cobra.Command, f *format) {
-	*f = formatTable
-	cmd.Flags().VarP(f, "format", "f", "how to print the answer: "+strings.Join(formats(), ", "))
-	complete(cmd, "format", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-		return formats(), cobra.ShellCompDirectiveNoFileComp
-	})
-}
-
-// printAnswer writes an answer: the answer itself as JSON, its page in the other
-// formats.
-func printAnswer(e env, f format, answer any, p page) error {
-	w := bufio.NewWriter(e.Out)
-	if f == formatJSON {
-		w = bufio.NewWriter(screen(e))
-	}
-	if err := writeAnswer(e, w, f, answer, p); err != nil {
-		return fmt.Errorf("print the answer: %w", err)
-	}
-	if err := w.Flush(); err != nil {
-		return fmt.Errorf("print the answer: %w", err)
-	}
-	return nil
-}
-
-func writeAnswer(e env, w io.Writer, f format, answer any, p page) error {
-	if e.Left.any() {
-		p = append(p, e.Left.section())
-	}
-	p = visiblePage(p)
-	switch f {
-	case formatJSON:
-		if e.Left.any() {
-			return e.Left.writeJSON(w, answer)
-		}
-		return writeJSON(w, answer)
-	case formatCSV:
-		return p.writeCSV(w)
-	case formatMarkdown:
-		return p.writeMarkdown(w)
-	default:
-		return p.write(w, e.columns(), e.colours())
-	}
-}
-
-func (p page) write(w io.Writer, width int, colours bool) error {
+func (p Page) Write(w io.Writer, width int, colours bool) error {
 	first := true
 	blank := func() {
 		if !first {
@@ -108,13 +60,13 @@ func (p page) write(w io.Writer, width int, colours bool) error {
 		first = false
 	}
 	for _, s := range p {
-		if s.isEmpty() {
+		if s.IsEmpty() {
 			continue
 		}
 		blank()
 		if s.Title != "" {
-			for _, line := range wrap(s.Title, width, "  ") {
-				fmt.Fprintln(w, bold(soft(line), colours))
+			for _, line := range Wrap(s.Title, width, "  ") {
+				fmt.Fprintln(w, bold(Soft(line), colours))
 			}
 		}
 		writeLines(w, s.Lines, width)
@@ -134,7 +86,7 @@ func (p page) write(w io.Writer, width int, colours bool) error {
 	return nil
 }
 
-func (s section) isEmpty() bool {
+func (s Section) IsEmpty() bool {
 	return len(s.Lines) == 0 && len(s.Table.Rows) == 0 && len(s.After) == 0
 }
 
@@ -154,8 +106,8 @@ func writeLines(w io.Writer, lines []string, width int) {
 		if set != "" {
 			room, hanging = max(width-len(set), min(width, 1)), "  "
 		}
-		for _, part := range wrap(line, room, hanging) {
-			fmt.Fprintln(w, set+soft(part))
+		for _, part := range Wrap(line, room, hanging) {
+			fmt.Fprintln(w, set+Soft(part))
 		}
 	}
 }
@@ -163,10 +115,10 @@ func writeLines(w io.Writer, lines []string, width int) {
 // setIn is what a line starts with that is set in below another.
 func setIn(line string) string { return line[:len(line)-len(strings.TrimLeft(line, " "))] }
 
-// writeCSV writes the rows of every table under one head line (RFC 4180). With
+// WriteCSV writes the rows of every table under one head line (RFC 4180). With
 // several tables the first column says which section a row is from.
-func (p page) writeCSV(w io.Writer) error {
-	var tables []section
+func (p Page) WriteCSV(w io.Writer) error {
+	var tables []Section
 	var columns []string
 	for _, s := range p {
 		if len(s.Rows.Columns) > 0 {
@@ -195,10 +147,10 @@ func (p page) writeCSV(w io.Writer) error {
 		for _, row := range s.Table.Rows {
 			record := make([]string, len(columns))
 			for i, c := range s.Table.Columns {
-				record[slices.Index(columns, c)] = intake.Harmless(soft(row[i]))
+				record[slices.Index(columns, c)] = cell.Harmless(Soft(row[i]))
 			}
 			if several {
-				record = append([]string{intake.Harmless(soft(s.Title))}, record...)
+				record = append([]string{cell.Harmless(Soft(s.Title))}, record...)
 			}
 			if err := out.Write(record); err != nil {
 				return err
@@ -209,10 +161,10 @@ func (p page) writeCSV(w io.Writer) error {
 	return out.Error()
 }
 
-func (p page) writeMarkdown(w io.Writer) error {
+func (p Page) WriteMarkdown(w io.Writer) error {
 	first := true
 	for _, s := range p {
-		if s.isEmpty() {
+		if s.IsEmpty() {
 			continue
 		}
 		if !first {
@@ -220,14 +172,14 @@ func (p page) writeMarkdown(w io.Writer) error {
 		}
 		first = false
 		if s.Title != "" {
-			fmt.Fprintf(w, "## %s\n\n", escapeMarkdown(soft(s.Title)))
+			fmt.Fprintf(w, "## %s\n\n", escapeMarkdown(Soft(s.Title)))
 		}
 		markdownLines(w, s.Lines)
 		if len(s.Table.Rows) > 0 {
 			if len(s.Lines) > 0 {
 				fmt.Fprintln(w)
 			}
-			t := s.Table.withoutEmptyColumns()
+			t := s.Table.WithoutEmptyColumns()
 			markdownRow(w, t.Columns)
 			fmt.Fprintln(w, "|"+strings.Repeat(" --- |", len(t.Columns)))
 			for _, row := range t.Rows {
@@ -247,14 +199,14 @@ func (p page) writeMarkdown(w io.Writer) error {
 func markdownLines(w io.Writer, lines []string) {
 	for _, line := range lines {
 		set := setIn(line)
-		fmt.Fprintf(w, "%s- %s\n", set, escapeMarkdown(soft(line[len(set):])))
+		fmt.Fprintf(w, "%s- %s\n", set, escapeMarkdown(Soft(line[len(set):])))
 	}
 }
 
 func markdownRow(w io.Writer, cells []string) {
 	fmt.Fprint(w, "|")
 	for _, cell := range cells {
-		fmt.Fprintf(w, " %s |", escapeMarkdown(soft(cell)))
+		fmt.Fprintf(w, " %s |", escapeMarkdown(Soft(cell)))
 	}
 	fmt.Fprintln(w)
 }

@@ -1,4 +1,4 @@
-package main
+package page
 
 import (
 	"strings"
@@ -6,23 +6,23 @@ import (
 	"github.com/olekukonko/tablewriter/pkg/twwidth"
 )
 
-// hardSpace stands in a cell for a space that must stay on its line. It is
+// HardSpace stands in a cell for a space that must stay on its line. It is
 // printed as an ordinary space, so that what is copied can be typed again.
-const hardSpace = "\u00a0"
+const HardSpace = "\u00a0"
 
-// softBreak stands in a cell where a line may be broken without a space. It is
+// SoftBreak stands in a cell where a line may be broken without a space. It is
 // not printed.
-const softBreak = "\u200b"
+const SoftBreak = "\u200b"
 
-// breakAfter allows a line to be broken behind each of the marks in a text.
-func breakAfter(text, mark string) string { return strings.ReplaceAll(text, mark, mark+softBreak) }
+// BreakAfter allows a line to be broken behind each of the marks in a text.
+func BreakAfter(text, mark string) string { return strings.ReplaceAll(text, mark, mark+SoftBreak) }
 
-// hard keeps a text on one line: a part number is never cut.
-func hard[T ~string](text T) string { return strings.ReplaceAll(string(text), " ", hardSpace) }
+// Hard keeps a text on one line: a part number is never cut.
+func Hard[T ~string](text T) string { return strings.ReplaceAll(string(text), " ", HardSpace) }
 
-// soft is a cell's text as it is printed.
-func soft(text string) string {
-	return strings.ReplaceAll(strings.ReplaceAll(text, hardSpace, " "), softBreak, "")
+// Soft is a cell's text as it is printed.
+func Soft(text string) string {
+	return strings.ReplaceAll(strings.ReplaceAll(text, HardSpace, " "), SoftBreak, "")
 }
 
 func longestWord(text string) int {
@@ -36,7 +36,7 @@ func longestWord(text string) int {
 func longestLine(text string) int {
 	most := 0
 	for line := range strings.SplitSeq(text, "\n") {
-		most = max(most, twwidth.Width(soft(line)))
+		most = max(most, twwidth.Width(Soft(line)))
 	}
 	return most
 }
@@ -44,23 +44,23 @@ func longestLine(text string) int {
 // isSpace leaves out the hard space, which unicode counts as one.
 func isSpace(r rune) bool { return r == ' ' || r == '\t' || r == '\r' }
 
-func breakable(r rune) bool { return isSpace(r) || r == '\n' || string(r) == softBreak }
+func breakable(r rune) bool { return isSpace(r) || r == '\n' || string(r) == SoftBreak }
 
-// wrap breaks a text into lines of at most width columns; a longer word keeps a
+// Wrap breaks a text into lines of at most width columns; a longer word keeps a
 // line of its own. A width of 0 is no limit: everything is one line, so that a
 // row stays one for the program behind the pipe. Lines that go on with a sentence
 // start with what is hanging. It always gives a line.
-func wrap(text string, width int, hanging string) []string {
+func Wrap(text string, width int, hanging string) []string {
 	if width == 0 {
 		line := strings.Join(strings.FieldsFunc(strings.ReplaceAll(text, "\n", "; "), isSpace), " ")
-		return []string{strings.ReplaceAll(line, softBreak, "")}
+		return []string{strings.ReplaceAll(line, SoftBreak, "")}
 	}
 	var lines []string
 	for paragraph := range strings.SplitSeq(text, "\n") {
 		line := ""
 		for _, word := range strings.FieldsFunc(paragraph, isSpace) {
 			join := " "
-			for piece := range strings.SplitSeq(word, softBreak) {
+			for piece := range strings.SplitSeq(word, SoftBreak) {
 				switch {
 				case line == "":
 					line = piece

@@ -1,4 +1,4 @@
-package main
+package page
 
 import (
 	"bytes"
@@ -17,7 +17,7 @@ const (
 
 // layout is one way to print a table.
 type layout struct {
-	table
+	Table
 	widths      []int    // of the columns; 0 is no limit
 	groups      []string // heading of each row's group; nil for none
 	details     []string // what stands below each row; nil for none
@@ -38,12 +38,12 @@ func (l layout) heading(row int) string {
 
 // wrapHeading breaks a heading into lines of the whole width.
 func (l layout) wrapHeading(heading string) []string {
-	return wrap(heading, l.detailWidth+detailIndent, "  ")
+	return Wrap(heading, l.detailWidth+detailIndent, "  ")
 }
 
 // addDetails moves a column below the rows; named tells which column it was.
 func (l *layout) addDetails(column string, named bool) {
-	for i, text := range l.take(column) {
+	for i, text := range l.Take(column) {
 		if i >= len(l.details) {
 			l.details = append(l.details, "")
 		}
@@ -66,7 +66,7 @@ func (l layout) below(row int) []string {
 	if row >= len(l.details) || l.details[row] == "" {
 		return nil
 	}
-	return wrap(l.details[row], l.detailWidth, "  ")
+	return Wrap(l.details[row], l.detailWidth, "  ")
 }
 
 // height is how many lines the rows take.
@@ -78,7 +78,7 @@ func (l layout) height() int {
 		}
 		tallest := 0
 		for i, cell := range row {
-			tallest = max(tallest, len(wrap(cell, l.widths[i], hanging(i))))
+			tallest = max(tallest, len(Wrap(cell, l.widths[i], hanging(i))))
 		}
 		lines += tallest + len(l.below(n))
 	}
@@ -114,7 +114,7 @@ func (l layout) write(w io.Writer, look look) error {
 		}
 		cells := make([]string, len(row))
 		for i, cell := range row {
-			cells[i] = strings.Join(paint(wrap(cell, l.widths[i], hanging(i)), cell, look.colours), "\n")
+			cells[i] = strings.Join(paint(Wrap(cell, l.widths[i], hanging(i)), cell, look.colours), "\n")
 		}
 		rows = append(rows, cells)
 		for _, line := range l.below(n) {
@@ -123,7 +123,7 @@ func (l layout) write(w io.Writer, look look) error {
 	}
 	heads := make([]string, len(l.Columns))
 	for i, c := range l.Columns {
-		heads[i] = strings.Join(wrap(c, l.widths[i], ""), "\n")
+		heads[i] = strings.Join(Wrap(c, l.widths[i], ""), "\n")
 	}
 	text, err := lineUp(heads, rows, look.ruled)
 	if err != nil {
@@ -142,7 +142,7 @@ func (l layout) finish(w io.Writer, text string, inserts []string) error {
 		} else {
 			line = strings.Repeat(" ", l.indent) + line
 		}
-		b.WriteString(strings.TrimRight(soft(line), " \n"))
+		b.WriteString(strings.TrimRight(Soft(line), " \n"))
 		b.WriteByte('\n')
 	}
 	_, err := io.WriteString(w, b.String())

@@ -1,0 +1,66 @@
+package main
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"matewell/cmd/matewell/internal/page"
+)
+
+// addFormatFlag gives a command the flag every answer has.
+func addFormatFlag(cmd *cobra.Command, f *page.Format) {
+	*f = page.FormatTable
+	cmd.Flags().VarP(f, "format", "f", "how to print the answer: "+strings.Join(page.Formats(), ", "))
+	complete(cmd, "format", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		return page.Formats(), cobra.ShellCompDirectiveNoFileComp
+	})
+}
+
+// printAnswer writes an answer: the answer itself as JSON, its page in the other
+// formats.
+func printAnswer(e env, f page.Format, answer any, p page.Page) error {
+	w := bufio.NewWriter(e.Out)
+	if f == page.FormatJSON {
+		w = bufio.NewWriter(screen(e))
+	}
+	if err := writeAnswer(e, w, f, answer, p); err != nil {
+		return fmt.Errorf("print the answer: %w", err)
+	}
+	if err := w.Flush(); err != nil {
+		return fmt.Errorf("print the answer: %w", err)
+	}
+	return nil
+}
+
+func writeAnswer(e env, w io.Writer, f page.Format, answer any, p page.Page) error {
+	if e.Left.any() {
+		p = append(p, e.Left.section())
+	}
+	p = page.VisiblePage(p)
+	switch f {
+	case page.FormatJSON:
+		if e.Left.any() {
+			return e.Left.writeJSON(w, answer)
+		}
+		return page.WriteJSON(w, answer)
+	case page.FormatCSV:
+		return p.WriteCSV(w)
+	case page.FormatMarkdown:
+		return p.WriteMarkdown(w)
+	default:
+		return p.Write(w, e.columns(), e.colours())
+	}
+}
+
+// screen is where an answer goes that is not laid out as a page: as it is when
+// it is piped, made visible for a person at a terminal.
+func screen(e env) io.Writer {
+	if e.OutTerm {
+		return page.VisibleWriter(e.Out)
+	}
+	return e.Out
+}
