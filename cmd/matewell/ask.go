@@ -24,17 +24,17 @@ func (o *askOptions) addFlags(cmd *cobra.Command) {
 // ask puts a question to the graph the flags choose, and prints the answer. An
 // answer that leaves something safety-relevant open decides the exit status.
 func ask[Q, A any](ctx context.Context, e env, o askOptions,
-	question func(context.Context, graph.Reader, Q) (A, error), asked Q, lay func(A) page.Page) error {
+	question func(context.Context, graph.Reader, Q) (A, error), asked Q, lay func(A) page.Page) (err error) {
 	r, err := open(ctx, e, o.where)
 	if err != nil {
 		return err
 	}
-	defer r.Close()
+	defer r.done(&err)
 	answer, err := question(ctx, r, asked)
 	if err != nil {
 		return err
 	}
-	if err := printAnswer(e, o.format, answer, lay(answer)); err != nil {
+	if err := printAnswer(e, o.format, answer, lay(answer), r.left); err != nil {
 		return err
 	}
 	if s, ok := any(answer).(interface{ SafetyOpen() bool }); ok && s.SafetyOpen() {

@@ -81,7 +81,7 @@ func keep(ctx context.Context, e env, cache string, layers []loader.Layer, only 
 		return opened{}, err
 	}
 	forgetOld(filepath.Dir(cache), filepath.Base(cache), keptStores)
-	return asOpened(store.OpenCurrent(cache))
+	return openStore(openedStore{root: cache})
 }
 
 // keptStores is how many stores made of files are kept.

@@ -143,12 +143,12 @@ func bikeWords(ctx context.Context, r graph.Reader, _ string) ([]string, error) 
 	return words, err
 }
 
-func runBike(ctx context.Context, e env, opts bikeOptions) error {
+func runBike(ctx context.Context, e env, opts bikeOptions) (err error) {
 	r, err := open(ctx, e, opts.where)
 	if err != nil {
 		return err
 	}
-	defer r.Close()
+	defer r.done(&err)
 	kept := once.New(r) // a sheet puts several questions
 	answer, err := bike.Bike(ctx, kept, opts.BikeQuestion)
 	if err != nil {
@@ -160,7 +160,7 @@ func runBike(ctx context.Context, e env, opts bikeOptions) error {
 		}
 	}
 	if answer.Card != nil {
-		if err := printAnswer(e, opts.format, answer, bikeCardPage(*answer.Card)); err != nil {
+		if err := printAnswer(e, opts.format, answer, bikeCardPage(*answer.Card), r.left); err != nil {
 			return err
 		}
 		if answer.SafetyOpen() {
@@ -168,7 +168,7 @@ func runBike(ctx context.Context, e env, opts bikeOptions) error {
 		}
 		return nil
 	}
-	return printAnswer(e, opts.format, answer, bikeListPage(answer))
+	return printAnswer(e, opts.format, answer, bikeListPage(answer), r.left)
 }
 
 func bikeListPage(a bike.BikeAnswer) page.Page {

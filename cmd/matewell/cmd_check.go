@@ -89,7 +89,7 @@ func runCheck(ctx context.Context, e env, opts checkOptions) error {
 		return cmp.Or(sayOnDemo(ctx, e, opts.data, &probs), err)
 	}
 	answer := newCheckAnswer(opts.data, holds.counts(), &probs)
-	if err := printAnswer(e, opts.format, answer, answer.page()); err != nil {
+	if err := printAnswer(e, opts.format, answer, answer.page(), leftOut{}); err != nil {
 		return err
 	}
 	if probs.Err() != nil {

@@ -281,12 +281,12 @@ func (o donorOptions) againFor() []string {
 	return words
 }
 
-func runDonor(ctx context.Context, e env, opts donorOptions, donors []string) error {
+func runDonor(ctx context.Context, e env, opts donorOptions, donors []string) (err error) {
 	r, err := openRoomy(ctx, e, opts.where)
 	if err != nil {
 		return err
 	}
-	defer r.Close()
+	defer r.done(&err)
 	opts.Began, opts.Now = askedSince(e), e.Now
 	if opts.Offers, err = readOffers(ctx, e, r, opts.offers); err != nil {
 		return err
@@ -297,13 +297,13 @@ func runDonor(ctx context.Context, e env, opts donorOptions, donors []string) er
 		if err != nil {
 			return donorFault(err)
 		}
-		return printAnswer(e, opts.format, donor.DonorReport{Units: &answer}, unitsPage(answer, opts.againFor()))
+		return printAnswer(e, opts.format, donor.DonorReport{Units: &answer}, unitsPage(answer, opts.againFor()), r.left)
 	case opts.compare:
 		answer, err := compare(ctx, e, r, opts.DonorQuestion, donors)
 		if err != nil {
 			return donorFault(err)
 		}
-		return printAnswer(e, opts.format, donor.DonorReport{Compared: &answer}, comparePage(answer))
+		return printAnswer(e, opts.format, donor.DonorReport{Compared: &answer}, comparePage(answer), r.left)
 	}
 	answer, err := planWatched(ctx, e, r, opts.DonorQuestion)
 	if err != nil {
@@ -317,7 +317,7 @@ func runDonor(ctx context.Context, e env, opts donorOptions, donors []string) er
 
 // shopDonor prints one list of what to get for the first plan; without a plan the
 // answer itself, which says why there is none.
-func shopDonor(ctx context.Context, e env, r graph.Reader, opts donorOptions, answer donor.DonorAnswer) error {
+func shopDonor(ctx context.Context, e env, r opened, opts donorOptions, answer donor.DonorAnswer) error {
 	if len(answer.Plans) == 0 {
 		return giveDonor(ctx, e, r, opts, answer)
 	}
@@ -325,7 +325,7 @@ func shopDonor(ctx context.Context, e env, r graph.Reader, opts donorOptions, an
 	if err != nil {
 		return err
 	}
-	return giveShop(e, opts.format, list)
+	return giveShop(e, opts.format, list, r.left)
 }
 
 // longStart is how long a start takes at most that only opens a store. One that
@@ -353,7 +353,7 @@ func donorFault(err error) error {
 
 // giveDonor writes one answer: as the problem, or as the plan with its picture and
 // its job sheet.
-func giveDonor(ctx context.Context, e env, r graph.Reader, opts donorOptions, answer donor.DonorAnswer) error {
+func giveDonor(ctx context.Context, e env, r opened, opts donorOptions, answer donor.DonorAnswer) error {
 	if opts.format == formatOPB {
 		return plan.WriteOPB(e.Out, answer.Problem, plan.Objective{Prefer: opts.Prefer,
 			Budget: opts.Budget.Hundredths})
@@ -361,7 +361,8 @@ func giveDonor(ctx context.Context, e env, r graph.Reader, opts donorOptions, an
 	if err := writePlanFiles(ctx, e, r, opts, answer); err != nil {
 		return err
 	}
-	if err := printAnswer(e, opts.format, donor.DonorReport{Plan: &answer}, donorPage(answer, opts.All)); err != nil {
+	if err := printAnswer(e, opts.format, donor.DonorReport{Plan: &answer}, donorPage(answer, opts.All),
+		r.left); err != nil {
 		return err
 	}
 	if !answer.Safe() {
@@ -422,7 +423,7 @@ func withPlan(e env, run func(context.Context, env, swapOptions) error) *cobra.C
 	return cmd
 }
 
-func runSwapPlan(ctx context.Context, e env, opts swapOptions, o donorOptions) error {
+func runSwapPlan(ctx context.Context, e env, opts swapOptions, o donorOptions) (err error) {
 	prefer, err := plan.ParsePrefer(o.prefer)
 	if err != nil {
 		return usagef("--prefer: %v", err)
@@ -439,7 +440,7 @@ func runSwapPlan(ctx context.Context, e env, opts swapOptions, o donorOptions) e
 	if err != nil {
 		return err
 	}
-	defer r.Close()
+	defer r.done(&err)
 	o.Began, o.Now = askedSince(e), e.Now
 	if o.Offers, err = readOffers(ctx, e, r, o.offers); err != nil {
 		return err

@@ -68,12 +68,12 @@ bytes.`,
 	return cmd
 }
 
-func runExport(ctx context.Context, e env, opts exportOptions) error {
+func runExport(ctx context.Context, e env, opts exportOptions) (err error) {
 	r, err := open(ctx, e, opts.where)
 	if err != nil {
 		return err
 	}
-	defer r.Close()
+	defer r.done(&err)
 	beThrifty(e)
 	return writeExport(ctx, e.Out, r.Store, opts.format)
 }

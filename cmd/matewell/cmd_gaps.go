@@ -82,7 +82,7 @@ message for whoever offers the part and has no gauge.`,
 // maxGaps is how many gaps a table lists unasked.
 const maxGaps = 25
 
-func runGaps(ctx context.Context, e env, opts gapsOptions) error {
+func runGaps(ctx context.Context, e env, opts gapsOptions) (err error) {
 	switch {
 	case opts.On == "":
 		return usagef("say on which machine: --on MACHINE")
@@ -100,7 +100,7 @@ func runGaps(ctx context.Context, e env, opts gapsOptions) error {
 	if err != nil {
 		return err
 	}
-	defer r.Close()
+	defer r.done(&err)
 	answer, err := gaps.Gaps(ctx, r, opts.Question)
 	if err != nil {
 		return err
@@ -113,7 +113,7 @@ func runGaps(ctx context.Context, e env, opts gapsOptions) error {
 	if opts.seller && opts.format == page.FormatTable {
 		_, err = fmt.Fprint(e.Out, sellerText(answer))
 	} else {
-		err = printAnswer(e, opts.format, answer, gapsPage(answer, opts.all))
+		err = printAnswer(e, opts.format, answer, gapsPage(answer, opts.all), r.left)
 	}
 	if err == nil && answer.SafetyOpen() {
 		err = errUnsafe

@@ -45,12 +45,12 @@ steering, wheels or drive is measured with a gauge.`,
 	return cmd
 }
 
-func runGauge(ctx context.Context, e env, opts gaugeOptions) error {
+func runGauge(ctx context.Context, e env, opts gaugeOptions) (err error) {
 	r, err := open(ctx, e, opts.where)
 	if err != nil {
 		return err
 	}
-	defer r.Close()
+	defer r.done(&err)
 	sizes, err := gauge.Sizes(ctx, r)
 	if err != nil {
 		return err

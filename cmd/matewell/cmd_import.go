@@ -214,7 +214,7 @@ func showList(e env, opts importOptions, body []byte) error {
 		return err
 	}
 	answer := newImportAnswer(opts, list, result)
-	if err := printAnswer(e, opts.format, answer, answer.page()); err != nil {
+	if err := printAnswer(e, opts.format, answer, answer.page(), leftOut{}); err != nil {
 		return err
 	}
 	return answer.err()
@@ -303,7 +303,7 @@ func takeIn(ctx context.Context, e env, opts importOptions, body []byte) error {
 			return err
 		}
 	}
-	if err := printAnswer(e, opts.format, answer, answer.page()); err != nil {
+	if err := printAnswer(e, opts.format, answer, answer.page(), leftOut{}); err != nil {
 		return err
 	}
 	return answer.err()

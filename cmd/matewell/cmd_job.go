@@ -72,12 +72,12 @@ func jobWords(ctx context.Context, r graph.Reader, _ string) ([]string, error) {
 	return words, err
 }
 
-func runJob(ctx context.Context, e env, opts jobOptions) error {
+func runJob(ctx context.Context, e env, opts jobOptions) (err error) {
 	r, err := open(ctx, e, opts.where)
 	if err != nil {
 		return err
 	}
-	defer r.Close()
+	defer r.done(&err)
 	answer, err := job.Job(ctx, r, opts.JobQuestion)
 	var noMachine *job.NoMachineError
 	if errors.As(err, &noMachine) {
@@ -87,7 +87,7 @@ func runJob(ctx context.Context, e env, opts jobOptions) error {
 		return err
 	}
 	if answer.Card == nil {
-		return printAnswer(e, opts.format, answer, jobListPage(answer))
+		return printAnswer(e, opts.format, answer, jobListPage(answer), r.left)
 	}
 	if opts.sheet != "" {
 		if len(answer.Card.On) > 1 {
@@ -98,7 +98,7 @@ func runJob(ctx context.Context, e env, opts jobOptions) error {
 			return err
 		}
 	}
-	if err := printAnswer(e, opts.format, answer, jobPage(*answer.Card)); err != nil {
+	if err := printAnswer(e, opts.format, answer, jobPage(*answer.Card), r.left); err != nil {
 		return err
 	}
 	if answer.SafetyOpen() {

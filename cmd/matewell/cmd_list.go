@@ -57,7 +57,7 @@ func runList(ctx context.Context, e env, opts listOptions) error {
 		for _, p := range loader.Patterns() {
 			answer.Items = append(answer.Items, contents.Item{ID: p.Name, Name: p.Is})
 		}
-		return printAnswer(e, opts.format, answer, listPage(answer))
+		return printAnswer(e, opts.format, answer, listPage(answer), leftOut{})
 	}
 	return ask(ctx, e, opts.askOptions, contents.List, opts.Question, listPage)
 }

@@ -67,7 +67,7 @@ func runLoad(ctx context.Context, e env, opts loadOptions) error {
 	only := loadedFrom(e, opts)
 	if counts, done := amendLoaded(ctx, only, opts.store); done {
 		answer := loadAnswer{Data: opts.data, Store: opts.store, Holds: counts}
-		return printAnswer(e, opts.format, answer, answer.page())
+		return printAnswer(e, opts.format, answer, answer.page(), leftOut{})
 	}
 	var probs diag.List
 	var holds factCounter
@@ -98,7 +98,7 @@ func runLoad(ctx context.Context, e env, opts loadOptions) error {
 	}
 	answer := loadAnswer{Data: opts.data, Store: withoutPassword(opts.store), Warnings: probs.Warnings(),
 		Holds: holds.counts()}
-	return printAnswer(e, opts.format, answer, answer.page())
+	return printAnswer(e, opts.format, answer, answer.page(), leftOut{})
 }
 
 // loadedFrom is the one folder that is loaded; nil where it is something else.

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -60,8 +61,8 @@ and the one that is here stays as it is.`,
 	return cmd
 }
 
-func runMerge(ctx context.Context, e env, names []string, opts mergeOptions) error {
-	e, file, err := findingsTo(e, opts.to, &opts.where)
+func runMerge(ctx context.Context, e env, names []string, opts mergeOptions) (err error) {
+	file, err := findingsTo(e, opts.to, &opts.where)
 	if err != nil {
 		return err
 	}
@@ -69,12 +70,13 @@ func runMerge(ctx context.Context, e env, names []string, opts mergeOptions) err
 	if err != nil {
 		return err
 	}
-	defer base.Close()
+	defer func() { base.done(&err) }()
 	mine, err := findingsIn(ctx, e, base, file)
 	if err != nil {
 		return err
 	}
 	defer mine.Close()
+	base.left, base.from = base.left.and(mine.left), slices.Concat(base.from, mine.from)
 	file.Known = mine.lines
 	beThrifty(e) // a stranger's file may be large
 	m := merger{e: e, base: base, mine: mine, taken: map[graph.FindingID]int{},
@@ -88,7 +90,7 @@ func runMerge(ctx context.Context, e env, names []string, opts mergeOptions) err
 	if err := m.write(ctx, file); err != nil {
 		return err
 	}
-	return printAnswer(e, opts.format, m.answer, m.answer.page())
+	return printAnswer(e, opts.format, m.answer, m.answer.page(), base.left)
 }
 
 // merger puts findings together.

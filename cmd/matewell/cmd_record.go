@@ -107,8 +107,8 @@ func addFindingsFlag(cmd *cobra.Command, to *string) {
 		"), or a store that you share with others")
 }
 
-func runRecord(ctx context.Context, e env, opts recordOptions) error {
-	e, file, err := findingsTo(e, opts.to, &opts.where)
+func runRecord(ctx context.Context, e env, opts recordOptions) (err error) {
+	file, err := findingsTo(e, opts.to, &opts.where)
 	if err != nil {
 		return err
 	}
@@ -116,7 +116,7 @@ func runRecord(ctx context.Context, e env, opts recordOptions) error {
 	if err != nil {
 		return err
 	}
-	defer r.Close()
+	defer r.done(&err)
 	if opts.Part == "" {
 		if err := askFinding(ctx, e, r, &opts.RecordQuestion); err != nil {
 			return err
@@ -132,23 +132,13 @@ func runRecord(ctx context.Context, e env, opts recordOptions) error {
 	return keepFinding(ctx, e, r, opts, finding, file)
 }
 
-// findingsFile is the file to add findings to. The env that comes back reads
-// the same file.
-func findingsFile(e env, to string) (env, loader.FindingFile, error) {
-	if to != "" {
-		getenv := e.Getenv
-		e.Getenv = func(name string) string {
-			if name == findingsVariable {
-				return to
-			}
-			return getenv(name)
-		}
-	}
-	path, err := findingsPath(e)
+// findingsFile is the file to add findings to, by its name if it has one.
+func findingsFile(e env, to string) (loader.FindingFile, error) {
+	path, err := findingsPath(e, to)
 	if err == nil && filepath.Ext(path) != ".yaml" && filepath.Ext(path) != ".yml" {
 		err = usagef("the name of a findings file ends in .yaml, and %s does not", path)
 	}
-	return e, loader.FindingFile{Path: path}, err
+	return loader.FindingFile{Path: path}, err
 }
 
 // fillIn adds what need not be typed, and refuses what lacks too much.
@@ -211,7 +201,7 @@ func keepFinding(ctx context.Context, e env, r opened, opts recordOptions, f gra
 			return errors.Join(err, fmt.Errorf("another finding is called %s already; give this one another name with --id",
 				f.ID))
 		}
-		return printAnswer(e, opts.format, answer, answer.page())
+		return printAnswer(e, opts.format, answer, answer.page(), r.left)
 	}
 	if err := checkTyped(ctx, e, r, text, typedFlags(text, opts.RecordQuestion)); err != nil {
 		return err
@@ -225,8 +215,8 @@ func keepFinding(ctx context.Context, e env, r opened, opts recordOptions, f gra
 		return notWritten(e, err, text)
 	}
 	answer.Known = len(added) == 0 // somebody recorded it in the meantime
-	answer.Lost = e.Left != nil && e.Left.whole
-	return printAnswer(e, opts.format, answer, answer.page())
+	answer.Lost = r.left.whole
+	return printAnswer(e, opts.format, answer, answer.page(), r.left)
 }
 
 // notWritten reports a finding that could not be written, with its text.

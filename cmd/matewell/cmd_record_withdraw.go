@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io/fs"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -52,11 +53,11 @@ func findingWordsFrom(ctx context.Context, r graph.Reader, _ string) ([]string, 
 	return words, err
 }
 
-func runWithdraw(ctx context.Context, e env, id graph.FindingID, opts withdrawOptions) error {
+func runWithdraw(ctx context.Context, e env, id graph.FindingID, opts withdrawOptions) (err error) {
 	if opts.why == "" {
 		return usagef("say why: --why REASON")
 	}
-	e, file, err := findingsTo(e, opts.to, &opts.where)
+	file, err := findingsTo(e, opts.to, &opts.where)
 	if err != nil {
 		return err
 	}
@@ -64,9 +65,15 @@ func runWithdraw(ctx context.Context, e env, id graph.FindingID, opts withdrawOp
 	if err != nil {
 		return err
 	}
-	defer base.Close()
+	defer func() { base.done(&err) }()
+	mine, err := findingsIn(ctx, e, base, file)
+	if err != nil {
+		return err
+	}
+	defer mine.Close()
+	base.left, base.from = base.left.and(mine.left), slices.Concat(base.from, mine.from)
 	var by string
-	if file.Known, by, err = mayWithdraw(ctx, e, base, id, file); err != nil {
+	if file.Known, by, err = mayWithdraw(ctx, base, mine, id, file); err != nil {
 		return err
 	}
 	own, err := userName(e)
@@ -113,13 +120,8 @@ func isLater(date, today string) bool {
 
 // mayWithdraw refuses a finding that does not stand in the user's own file. It gives
 // the lines of that file, and who signed the finding; empty for nobody.
-func mayWithdraw(ctx context.Context, e env, base opened, id graph.FindingID,
+func mayWithdraw(ctx context.Context, base opened, mine ownFindings, id graph.FindingID,
 	file findingsPlace) (known *loader.FindingLines, by string, err error) {
-	mine, err := findingsIn(ctx, e, base, file)
-	if err != nil {
-		return nil, "", err
-	}
-	defer mine.Close()
 	found, err := mine.Findings(ctx, id)
 	switch {
 	case err != nil:
@@ -172,14 +174,14 @@ func findingsIn(ctx context.Context, e env, base opened, file findingsPlace) (ow
 		text, err := noteText(ctx, base.Store)
 		if err != nil || len(text) == 0 {
 			none, errNone := store.Memory()
-			return ownFindings{none, nil}, errors.Join(err, errNone)
+			return ownFindings{Store: none}, errors.Join(err, errNone)
 		}
 		return readFindingsText(ctx, e, base.Store, storeFindings, text)
 	}
 	mine, err := readFindings(ctx, e, base.Store, file.Path)
 	if errors.Is(err, fs.ErrNotExist) {
 		none, err := store.Memory()
-		return ownFindings{none, nil}, err
+		return ownFindings{Store: none}, err
 	}
 	if err != nil {
 		return mine, fmt.Errorf("read %s: %w", filepath.ToSlash(file.Path), reason(err))

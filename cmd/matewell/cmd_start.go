@@ -119,7 +119,7 @@ func runStart(ctx context.Context, e env, opts startOptions) error {
 	if answer.Files, err = writeNew(opts.dir, files); err != nil {
 		return err
 	}
-	return printAnswer(e, opts.format, answer, answer.page(opts.data))
+	return printAnswer(e, opts.format, answer, answer.page(opts.data), leftOut{})
 }
 
 // below are the folders that lie under the new files: those named, and the

@@ -92,12 +92,12 @@ func addShopFlag(cmd *cobra.Command, shop *bool) {
 }
 
 // giveShop prints one list of what to get for a swap or a plan.
-func giveShop(e env, f page.Format, a swap.ShopAnswer) error {
+func giveShop(e env, f page.Format, a swap.ShopAnswer, left leftOut) error {
 	p := swapShopPage(a)
 	if f == page.FormatCSV {
 		p = page.Page{buyingSection("", a.List)}
 	}
-	if err := printAnswer(e, f, a, p); err != nil {
+	if err := printAnswer(e, f, a, p, left); err != nil {
 		return err
 	}
 	if a.SafetyOpen() {
@@ -125,18 +125,18 @@ func swapWords(on *string) wordsFrom {
 	}
 }
 
-func runSwap(ctx context.Context, e env, opts swapOptions) error {
+func runSwap(ctx context.Context, e env, opts swapOptions) (err error) {
 	r, err := open(ctx, e, opts.where)
 	if err != nil {
 		return err
 	}
-	defer r.Close()
+	defer r.done(&err)
 	if opts.shop {
 		answer, err := donor.ShopSwap(ctx, r, opts.SwapQuestion)
 		if err != nil {
 			return err
 		}
-		return giveShop(e, opts.format, answer)
+		return giveShop(e, opts.format, answer, r.left)
 	}
 	kept := once.New(r) // a picture and a sheet put questions of their own
 	report, err := swap.SwapEach(ctx, kept, opts.SwapQuestion)
@@ -154,7 +154,7 @@ func runSwap(ctx context.Context, e env, opts swapOptions) error {
 	if err := writeSwapFiles(ctx, e, kept, opts, report.Answers[0]); err != nil {
 		return err
 	}
-	if err := printAnswer(e, opts.format, report, swapReportPage(report, opts.all)); err != nil {
+	if err := printAnswer(e, opts.format, report, swapReportPage(report, opts.all), r.left); err != nil {
 		return err
 	}
 	if report.SafetyOpen() {

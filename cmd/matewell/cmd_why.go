@@ -73,17 +73,17 @@ that the swap touches the measures and the rule it was judged by.`
 	return cmd
 }
 
-func runWhy(ctx context.Context, e env, opts askOptions, q why.WhyQuestion) error {
+func runWhy(ctx context.Context, e env, opts askOptions, q why.WhyQuestion) (err error) {
 	r, err := open(ctx, e, opts.where)
 	if err != nil {
 		return err
 	}
-	defer r.Close()
+	defer r.done(&err)
 	answer, err := why.Why(ctx, r, q)
 	if err != nil {
 		return err
 	}
-	if err := printAnswer(e, opts.format, answer, whyPage(answer)); err != nil {
+	if err := printAnswer(e, opts.format, answer, whyPage(answer), r.left); err != nil {
 		return err
 	}
 	if answer.SafetyOpen() {

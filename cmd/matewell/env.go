@@ -20,10 +20,6 @@ type env struct {
 	// Bars is where progress is shown; Err itself, which run makes one that
 	// nothing reaches that a terminal would obey.
 	Bars io.Writer
-	// Left is what answers leave out of the user's own findings; run makes it.
-	Left *leftOut
-	// Stores are the stores that were opened; run makes it.
-	Stores *[]openedStore
 	// InTerm, OutTerm and ErrTerm say whether a person is at the other end of
 	// the stream, on a terminal.
 	InTerm, OutTerm, ErrTerm bool
@@ -136,13 +132,6 @@ func (e env) userDir(variable, usual string) (string, error) {
 		return "", errors.New("neither " + variable + " nor " + homeVariable + " says where your files are")
 	}
 	return usual, nil
-}
-
-// note notes a store that is opened.
-func (e env) note(s openedStore) {
-	if e.Stores != nil {
-		*e.Stores = append(*e.Stores, s)
-	}
 }
 
 func rawTerminal() (func(), error) {

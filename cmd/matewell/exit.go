@@ -13,7 +13,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"matewell/cmd/matewell/internal/page"
-	"matewell/graph/store"
 	"matewell/queries"
 )
 
@@ -52,7 +51,6 @@ func run(e env, args []string) int {
 	e.Bars, e.Err = e.Err, page.VisibleWriter(e.Err)
 	out := &answerWriter{to: e.Out}
 	e.Out = out
-	e.Left, e.Stores = &leftOut{}, &[]openedStore{}
 	root := newRootCmd(e)
 	root.InitDefaultHelpCmd() // before noteStart, to which it is a command like others
 	root.SetArgs(args)
@@ -117,8 +115,6 @@ func report(e env, cmd *cobra.Command, err error) int {
 	var wrong usageError
 	var unreadable *queries.QuestionError
 	switch {
-	case err == nil && e.Left.any():
-		return exitFailed // answered, but not from all that the user knows
 	case err == nil:
 		return exitAnswered
 	case errors.Is(err, errUnsafe):
@@ -136,8 +132,9 @@ func report(e env, cmd *cobra.Command, err error) int {
 		return exitUsage
 	}
 	sayError(e, err)
-	if errors.Is(err, store.ErrDamaged) {
-		sayHowToMend(e)
+	var damaged *damagedError
+	if errors.As(err, &damaged) {
+		sayHowToMend(e, damaged.stores)
 	}
 	return exitFailed
 }

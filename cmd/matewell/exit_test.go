@@ -138,10 +138,13 @@ func TestOutputThatCantBeWritten(t *testing.T) {
 // TestDamaged: of a damaged store it is said which command loads it again; what was only
 // kept to be quicker is thrown away, and the next question makes it again.
 func TestDamaged(t *testing.T) {
-	damaged := fmt.Errorf("read: %w", store.ErrDamaged)
+	damaged := func(stores ...openedStore) error {
+		return opened{from: stores}.damaged(fmt.Errorf("read: %w", store.ErrDamaged))
+	}
 	e, _, errs := testEnv(t)
-	e.Stores = &[]openedStore{{t.TempDir(), `matewell load --store "my set"`}, {"", "matewell load --store postgres://h/d"}}
-	if code := report(e, newRootCmd(e), damaged); code != exitFailed {
+	both := damaged(openedStore{t.TempDir(), `matewell load --store "my set"`},
+		openedStore{"", "matewell load --store postgres://h/d"})
+	if code := report(e, newRootCmd(e), both); code != exitFailed {
 		t.Errorf("exit %d", code)
 	}
 	want := `matewell: read: the store is damaged
@@ -157,8 +160,7 @@ matewell: load it again, with: matewell load --store postgres://h/d DIR
 		t.Fatalf("nothing is kept: %v", err)
 	}
 	errs.Reset()
-	e.Stores = &[]openedStore{{root: kept[0]}}
-	report(e, newRootCmd(e), damaged)
+	report(e, newRootCmd(e), damaged(openedStore{root: kept[0]}))
 	if !strings.HasSuffix(errs.String(), "thrown away: ask again\n") || strings.Contains(errs.String(), "matewell load") {
 		t.Errorf("said %s", errs)
 	}

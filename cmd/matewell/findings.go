@@ -25,8 +25,12 @@ import (
 // findingsVariable names a findings file other than the usual one.
 const findingsVariable = "MATEWELL_FINDINGS"
 
-// findingsPath is the user's own findings file; it need not exist.
-func findingsPath(e env) (string, error) {
+// findingsPath is the user's own findings file, unless another is named; it need not
+// exist.
+func findingsPath(e env, named string) (string, error) {
+	if named != "" {
+		return named, nil
+	}
 	if path := e.Getenv(findingsVariable); path != "" {
 		return path, nil
 	}
@@ -37,11 +41,8 @@ func findingsPath(e env) (string, error) {
 // withFindings lays the user's own findings over a graph, so that what was
 // recorded a moment ago counts at once. A finding with a fault is left out, and
 // the answer says so; a file that can't be read is left out whole.
-func withFindings(ctx context.Context, e env, o opened, err error) (opened, error) {
-	if err != nil {
-		return o, err
-	}
-	path, err := findingsPath(e)
+func withFindings(ctx context.Context, e env, o opened, named string) (opened, error) {
+	path, err := findingsPath(e, named)
 	if err != nil {
 		return o, nil // no home, so nothing was recorded there
 	}
@@ -51,15 +52,13 @@ func withFindings(ctx context.Context, e env, o opened, err error) (opened, erro
 		return o, nil
 	case err != nil && ctx.Err() == nil:
 		fmt.Fprintf(e.Err, "matewell: your findings in %s are left out: %v\n", filepath.ToSlash(path), reason(err))
-		e.Left.add(leftFinding{What: "all of " + filepath.ToSlash(path), Why: reason(err).Error()})
-		if e.Left != nil {
-			e.Left.whole = true
-		}
+		whole := leftFinding{What: "all of " + filepath.ToSlash(path), Why: reason(err).Error()}
+		o.left = o.left.and(leftOut{findings: []leftFinding{whole}, whole: true})
 		return o, nil
 	case err != nil:
 		return o, errors.Join(err, o.Close())
 	}
-	return opened{o.Over(mine.Store), mine.lines}, nil
+	return o.over(mine), nil
 }
 
 // ownFindings are what a findings file says, and its text line by line; lines is nil
@@ -67,6 +66,8 @@ func withFindings(ctx context.Context, e env, o opened, err error) (opened, erro
 type ownFindings struct {
 	*store.Store
 	lines *loader.FindingLines
+	left  leftOut
+	from  []openedStore // where what it says is kept
 }
 
 // readFindings reads the findings file over a graph.
@@ -89,14 +90,14 @@ func readFindingsText(ctx context.Context, e env, base graph.Reader, path string
 			return mine, err
 		}
 	}
-	upper, err := f.inMemory(ctx, func(add func(graph.Facts) error) ([]loader.Omitted, bool, error) {
+	upper, left, err := f.inMemory(ctx, func(add func(graph.Facts) error) ([]loader.Omitted, bool, error) {
 		return loader.LoadFindings(ctx, base, f.name(), content, f.faults(), add)
 	})
 	lines, plain := loader.ScanFindings(content)
 	if !plain {
 		lines = nil
 	}
-	return ownFindings{upper, lines}, err
+	return ownFindings{Store: upper, lines: lines, left: left}, err
 }
 
 // findingsOver is a findings file that is read over a graph.
@@ -121,10 +122,10 @@ func (f *findingsOver) faults() *diag.List {
 type loading func(add func(graph.Facts) error) (out []loader.Omitted, whole bool, err error)
 
 // inMemory holds in memory what load hands over, and tells what was left out.
-func (f *findingsOver) inMemory(ctx context.Context, load loading) (*store.Store, error) {
+func (f *findingsOver) inMemory(ctx context.Context, load loading) (*store.Store, leftOut, error) {
 	s, err := store.Memory()
 	if err != nil {
-		return nil, err
+		return nil, leftOut{}, err
 	}
 	var out []loader.Omitted
 	err = s.ReplaceFrom(ctx, func(add func(graph.Facts) error) (err error) {
@@ -132,9 +133,10 @@ func (f *findingsOver) inMemory(ctx context.Context, load loading) (*store.Store
 		return err
 	}, nil)
 	if err != nil {
-		return nil, errors.Join(err, s.Close())
+		return nil, leftOut{}, errors.Join(err, s.Close())
 	}
-	return s, f.tell(out)
+	left, err := f.tell(out)
+	return s, left, err
 }
 
 // checked turns a file of which nothing counts into an error that says so, once its
@@ -153,11 +155,11 @@ func (f *findingsOver) print(to io.Writer) error {
 	return diag.Print(to, f.probs, func(string) []byte { return f.content })
 }
 
-// tell prints what findings were left out, and why, and notes them for the answer.
-func (f *findingsOver) tell(out []loader.Omitted) error {
+// tell prints what findings were left out, and why, and gives them for the answer.
+func (f *findingsOver) tell(out []loader.Omitted) (leftOut, error) {
 	left, err := f.left(out)
 	if err != nil {
-		return err
+		return leftOut{}, err
 	}
 	return left.tell(f.e, f.path)
 }
@@ -221,10 +223,7 @@ func (l leftFindings) and(more leftFindings) leftFindings {
 
 // tell says what is left out. What concerns no question to this data is only counted: the
 // answer lacks nothing.
-func (l leftFindings) tell(e env, path string) error {
-	for _, one := range l.Left {
-		e.Left.add(one)
-	}
+func (l leftFindings) tell(e env, path string) (leftOut, error) {
 	var err error
 	if n := len(l.Left); n > 0 {
 		_, err = fmt.Fprintf(e.Err, "%smatewell: %d of your findings in %s %s left out\n", l.Said, n, filepath.ToSlash(path),
@@ -238,7 +237,7 @@ func (l leftFindings) tell(e env, path string) error {
 		_, err = fmt.Fprintf(e.Err, "matewell: %d of your findings %s of what this data has not: %s\n", n,
 			page.Plural(n, "speaks", "speak"), names)
 	}
-	return err
+	return leftOut{findings: l.Left}, err
 }
 
 // mostElsewhere is how many findings are named that speak of what the data has not.

@@ -66,9 +66,6 @@ func (r keptRead) store() *store.Store {
 
 // read gives what the file says, from what is kept as far as that reaches.
 func (k *keptFindings) read(ctx context.Context) (ownFindings, error) {
-	for _, root := range []string{"-first", "-second"} {
-		k.e.note(openedStore{root: k.dir + root})
-	}
 	r, err := k.open()
 	switch {
 	case err != nil:
@@ -83,17 +80,20 @@ func (k *keptFindings) read(ctx context.Context) (ownFindings, error) {
 	if err != nil {
 		return ownFindings{}, err
 	}
-	mine := ownFindings{r.store(), r.lines}
-	if err := r.of.Out.tell(k.e, k.path); err != nil || r.lines == nil || r.lines.Items() == 0 {
+	mine := ownFindings{Store: r.store(), lines: r.lines, from: []openedStore{{root: k.dir + "-first"},
+		{root: k.dir + "-second"}}}
+	mine.left, err = r.of.Out.tell(k.e, k.path)
+	if err != nil || r.lines == nil || r.lines.Items() == 0 {
 		return mine, err
 	}
-	more, err := k.inMemory(ctx, func(add func(graph.Facts) error) ([]loader.Omitted, bool, error) {
+	more, left, err := k.inMemory(ctx, func(add func(graph.Facts) error) ([]loader.Omitted, bool, error) {
 		return loader.LoadFindingLines(ctx, k.below.Over(mine.Store), k.name(), r.lines, k.faults(), add)
 	})
 	if err != nil {
 		return ownFindings{}, errors.Join(err, mine.Close())
 	}
-	return ownFindings{mine.Over(more), r.lines}, nil
+	mine.Store, mine.left = mine.Over(more), mine.left.and(left)
+	return mine, nil
 }
 
 // grewLittle says whether what was added after marks were taken is little beside what

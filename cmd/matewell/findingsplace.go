@@ -35,21 +35,22 @@ const (
 
 // findingsTo is where findings are added that go to a file or, by its name, to a
 // store. What goes to a store is checked against that store.
-func findingsTo(e env, to string, w *where) (env, findingsPlace, error) {
+func findingsTo(e env, to string, w *where) (findingsPlace, error) {
 	current := filepath.Join(to, "current")
 	_, err := os.Stat(current)
 	if isStore := err == nil; to == "" || !isStore && !isShared(to) {
-		e, file, err := findingsFile(e, to)
-		return e, findingsPlace{FindingFile: file}, err
+		w.findings = to
+		file, err := findingsFile(e, to)
+		return findingsPlace{FindingFile: file}, err
 	}
 	if len(w.data) > 0 || w.store != "" && w.store != to {
-		return e, findingsPlace{}, usagef("what goes to a store is checked against it; leave out --data and --store")
+		return findingsPlace{}, usagef("what goes to a store is checked against it; leave out --data and --store")
 	}
 	w.store = to
 	if isShared(to) {
-		return e, findingsPlace{loader.FindingFile{Path: withoutPassword(to)}, to}, nil
+		return findingsPlace{loader.FindingFile{Path: withoutPassword(to)}, to}, nil
 	}
-	return e, findingsPlace{FindingFile: loader.FindingFile{Path: filepath.Join(to, storeFindings)}}, nil
+	return findingsPlace{FindingFile: loader.FindingFile{Path: filepath.Join(to, storeFindings)}}, nil
 }
 
 // Add adds findings and withdrawals as loader.FindingFile does.
@@ -98,7 +99,7 @@ func withNotes(ctx context.Context, e env, o opened, address string) (opened, er
 	if err != nil {
 		return o, errors.Join(err, o.Close())
 	}
-	o = opened{Store: o.Known(withoutPassword(address) + " " + is.Records)}
+	o.Store = o.Known(withoutPassword(address) + " " + is.Records)
 	if is.Notes == "" {
 		return o, nil
 	}
@@ -150,10 +151,12 @@ func layStoreFindings(ctx context.Context, e env, o opened, path string, content
 	if err != nil {
 		return o, errors.Join(fmt.Errorf("read what was recorded to the store: %w", err), o.Close())
 	}
-	together := o.Over(mine.Store)
-	if o.Identity() != "" {
+	below := o.Identity()
+	o = o.over(mine)
+	o.mine = nil // the lines of the user's own file are meant, and not those of the store's
+	if below != "" {
 		sum := sha256.Sum256(content)
-		together = together.Known(o.Identity() + " " + hex.EncodeToString(sum[:16]))
+		o.Store = o.Known(below + " " + hex.EncodeToString(sum[:16]))
 	}
-	return opened{Store: together}, nil
+	return o, nil
 }

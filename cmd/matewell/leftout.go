@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"slices"
 
 	"matewell/cmd/matewell/internal/page"
 )
@@ -16,30 +17,23 @@ type leftFinding struct {
 	At   string `json:"at,omitempty"` // file:line:column
 }
 
-// leftOut gathers what the answers of one command line leave out of the user's
-// own findings. Every answer says it, in every form, and the exit status is not
-// that of an answer from all that there is.
+// leftOut gathers what a graph that was opened leaves out of the user's own findings.
+// Every answer from it says so, in every form, and the exit status is not that of an
+// answer from all that there is. The zero value leaves nothing out.
 type leftOut struct {
 	findings []leftFinding
 	whole    bool // nothing of the file counts
 }
 
-func (l *leftOut) add(f leftFinding) {
-	if l == nil {
-		return
-	}
-	for _, have := range l.findings {
-		if have == f {
-			return // opened twice for one answer
-		}
-	}
-	l.findings = append(l.findings, f)
+// and is what either leaves out.
+func (l leftOut) and(more leftOut) leftOut {
+	return leftOut{slices.Concat(l.findings, more.findings), l.whole || more.whole}
 }
 
-func (l *leftOut) any() bool { return l != nil && len(l.findings) > 0 }
+func (l leftOut) any() bool { return len(l.findings) > 0 }
 
 // section tells it at the end of a page.
-func (l *leftOut) section() page.Section {
+func (l leftOut) section() page.Section {
 	t := page.Table{Columns: []string{"left out", "why", "at"}, Detail: "why"}
 	for _, f := range l.findings {
 		t.Add(f.What, f.Why, f.At)
@@ -50,7 +44,7 @@ func (l *leftOut) section() page.Section {
 }
 
 // writeJSON adds "left_out" to an answer.
-func (l *leftOut) writeJSON(w io.Writer, answer any) error {
+func (l leftOut) writeJSON(w io.Writer, answer any) error {
 	var b bytes.Buffer
 	if err := page.WriteJSON(&b, answer); err != nil {
 		return err
@@ -62,8 +56,7 @@ func (l *leftOut) writeJSON(w io.Writer, answer any) error {
 	text := bytes.TrimRight(b.Bytes(), "\n")
 	body, ok := bytes.CutSuffix(text, []byte("\n}"))
 	if !ok {
-		_, err = fmt.Fprintf(w, "{\n  \"left_out\": %s\n}\n", left)
-		return err
+		return fmt.Errorf("%T is no object, and can't say what it leaves out", answer)
 	}
 	_, err = fmt.Fprintf(w, "%s,\n  \"left_out\": %s\n}\n", body, left)
 	return err

@@ -23,8 +23,9 @@ const demoName = "demo"
 
 // where says which graph a question is put to.
 type where struct {
-	data  []string // folders, later ones over earlier ones
-	store string   // folder or postgres:// address
+	data     []string // folders, later ones over earlier ones
+	store    string   // folder or postgres:// address
+	findings string   // the user's findings file, where it is not the usual one
 }
 
 // addFlags gives a command the flags that choose the graph.
@@ -40,17 +41,56 @@ func (w *where) addFlags(cmd *cobra.Command) {
 	}
 }
 
-// opened is a graph to ask; Close it when done.
+// opened is a graph to ask; call done at the end.
 type opened struct {
 	*store.Store
 	mine *loader.FindingLines // the user's findings file, as far as it was read line by line; may be nil
+	left leftOut              // of the user's findings
+	from []openedStore        // the stores that it is read from
 }
+
+// over is the graph with findings laid over it.
+func (o opened) over(mine ownFindings) opened {
+	return opened{o.Over(mine.Store), mine.lines, o.left.and(mine.left), slices.Concat(o.from, mine.from)}
+}
+
+// done closes the graph once a command has come to err. One that answered, but not from
+// all that the user knows, has failed; one that met damage knows which stores it may be in.
+func (o opened) done(err *error) {
+	_ = o.Close() // it was only read
+	switch {
+	case *err == nil && o.left.any():
+		*err = errSaid
+	case *err != nil:
+		*err = o.damaged(*err)
+	}
+}
+
+// damaged is err with the stores that were opened, where one of them is damaged.
+func (o opened) damaged(err error) error {
+	if !errors.Is(err, store.ErrDamaged) {
+		return err
+	}
+	return &damagedError{err, o.from}
+}
+
+// damagedError says that one of some stores is damaged.
+type damagedError struct {
+	error
+	stores []openedStore
+}
+
+func (d *damagedError) Unwrap() error { return d.error }
 
 // open gives the graph that the flags name, with the user's own findings over
 // it.
 func open(ctx context.Context, e env, w where) (opened, error) {
 	o, err := openBase(ctx, e, w)
-	return withFindings(ctx, e, o, err)
+	if err != nil {
+		return o, err
+	}
+	o, err = withFindings(ctx, e, o, w.findings)
+	return o, o.damaged(err)
 }
 
 // openRoomy is open for a plan, which keeps much of what it reads and judges.
@@ -65,21 +105,26 @@ func openRoomy(ctx context.Context, e env, w where) (opened, error) {
 // openBase gives the graph that the flags name: files, a store, what the user
 // loaded, or else the built-in data with one line that says so.
 func openBase(ctx context.Context, e env, w where) (opened, error) {
+	o, err := openNamed(ctx, e, w)
+	return o, o.damaged(err)
+}
+
+func openNamed(ctx context.Context, e env, w where) (opened, error) {
 	if err := checkPlace(w.store); err != nil {
 		return opened{}, err
 	}
 	switch {
 	case isShared(w.store):
 		again := openedStore{load: "matewell load --store " + page.ShellWord(withoutPassword(w.store))}
-		e.note(again)
-		o, err := asOpened(store.OpenSQL(ctx, w.store))
+		s, err := store.OpenSQL(ctx, w.store)
+		o := opened{Store: s, from: []openedStore{again}}
 		if err == nil {
 			return withNotes(ctx, e, o, w.store)
 		}
 		return o, loadAgain(err, again)
 	case w.store != "":
 		again := openedStore{w.store, "matewell load --store " + page.ShellWord(w.store)}
-		o, err := openStore(e, again)
+		o, err := openStore(again)
 		if err == nil {
 			return withStoreFindings(ctx, e, o, w.store)
 		}
@@ -106,7 +151,7 @@ func openLoaded(ctx context.Context, e env) (opened, error) {
 		return opened{}, store.ErrNoGeneration // no home, so nothing was loaded there
 	}
 	again := openedStore{root, "matewell load"}
-	o, err := openStore(e, again)
+	o, err := openStore(again)
 	if err == nil {
 		return withStoreFindings(ctx, e, o, root)
 	}
@@ -121,10 +166,10 @@ type openedStore struct {
 	load string
 }
 
-// openStore opens what was loaded into a folder, and notes it.
-func openStore(e env, s openedStore) (opened, error) {
-	e.note(s)
-	return asOpened(store.OpenCurrent(s.root))
+// openStore opens what was loaded into a folder.
+func openStore(from openedStore) (opened, error) {
+	s, err := store.OpenCurrent(from.root)
+	return opened{Store: s, from: []openedStore{from}}, err
 }
 
 // again is the command that loads the store again, with the folder that it was made
@@ -148,9 +193,9 @@ func loadAgain(err error, s openedStore) error {
 
 // sayHowToMend says of stores one of which is damaged what makes them again, and has
 // the next load, or the next question where they are only kept for it, read everything.
-func sayHowToMend(e env) {
+func sayHowToMend(e env, stores []openedStore) {
 	kept, loaded := false, false
-	for _, s := range *e.Stores {
+	for _, s := range stores {
 		if s.load == "" {
 			kept = true
 			_ = store.Discard(s.root) // one that stays is found to be damaged again
@@ -169,13 +214,6 @@ func sayHowToMend(e env) {
 func storeDir(e env) (string, error) {
 	dir, err := e.dataDir()
 	return filepath.Join(dir, "store"), err
-}
-
-func asOpened(s *store.Store, err error) (opened, error) {
-	if err != nil {
-		return opened{}, err
-	}
-	return opened{Store: s}, nil
 }
 
 // layers are the standard kinds of part, and over them the data folders named
@@ -242,11 +280,11 @@ func openFiles(ctx context.Context, e env, names []string) (opened, error) {
 		return openInMemory(ctx, e, layers)
 	}
 	kept := openedStore{root: cache}
-	if o, err := openStore(e, kept); err == nil {
+	if o, err := openStore(kept); err == nil {
 		return o, nil
 	}
 	if amendCached(ctx, only, cache) {
-		if o, err := openStore(e, kept); err == nil {
+		if o, err := openStore(kept); err == nil {
 			return o, nil
 		}
 	}

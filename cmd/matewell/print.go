@@ -20,14 +20,14 @@ func addFormatFlag(cmd *cobra.Command, f *page.Format) {
 	})
 }
 
-// printAnswer writes an answer: the answer itself as JSON, its page in the other
-// formats.
-func printAnswer(e env, f page.Format, answer any, p page.Page) error {
+// printAnswer writes an answer, and what it leaves out of the user's own findings: the
+// answer itself as JSON, its page in the other formats.
+func printAnswer(e env, f page.Format, answer any, p page.Page, left leftOut) error {
 	w := bufio.NewWriter(e.Out)
 	if f == page.FormatJSON {
 		w = bufio.NewWriter(screen(e))
 	}
-	if err := writeAnswer(e, w, f, answer, p); err != nil {
+	if err := writeAnswer(e, w, f, answer, p, left); err != nil {
 		return fmt.Errorf("print the answer: %w", err)
 	}
 	if err := w.Flush(); err != nil {
@@ -36,15 +36,15 @@ func printAnswer(e env, f page.Format, answer any, p page.Page) error {
 	return nil
 }
 
-func writeAnswer(e env, w io.Writer, f page.Format, answer any, p page.Page) error {
-	if e.Left.any() {
-		p = append(p, e.Left.section())
+func writeAnswer(e env, w io.Writer, f page.Format, answer any, p page.Page, left leftOut) error {
+	if left.any() {
+		p = append(p, left.section())
 	}
 	p = page.VisiblePage(p)
 	switch f {
 	case page.FormatJSON:
-		if e.Left.any() {
-			return e.Left.writeJSON(w, answer)
+		if left.any() {
+			return left.writeJSON(w, answer)
 		}
 		return page.WriteJSON(w, answer)
 	case page.FormatCSV:

@@ -48,8 +48,8 @@ type sheetValue struct {
 
 // runRecordSheet takes in a measuring sheet that "matewell gaps --sheet" wrote
 // and somebody filled in: one finding for each part, all of them in one step.
-func runRecordSheet(ctx context.Context, e env, opts recordOptions) error {
-	e, file, err := findingsTo(e, opts.to, &opts.where)
+func runRecordSheet(ctx context.Context, e env, opts recordOptions) (err error) {
+	file, err := findingsTo(e, opts.to, &opts.where)
 	if err != nil {
 		return err
 	}
@@ -65,7 +65,7 @@ func runRecordSheet(ctx context.Context, e env, opts recordOptions) error {
 	if err != nil {
 		return err
 	}
-	defer r.Close()
+	defer r.done(&err)
 	answer := recordSheetAnswer{Sheet: filepath.ToSlash(opts.from), File: filepath.ToSlash(file.Path),
 		Recorded: []evidence.FindingLine{}, Left: []sheetLine{}, Empty: empty}
 	findings, lines, err := sheetFindings(ctx, e, r, opts, values, &answer)
@@ -78,7 +78,7 @@ func runRecordSheet(ctx context.Context, e env, opts recordOptions) error {
 	if err := keepSheet(ctx, e, r, findings, file, from, &answer); err != nil {
 		return err
 	}
-	if err := printAnswer(e, opts.format, answer, answer.page()); err != nil {
+	if err := printAnswer(e, opts.format, answer, answer.page(), r.left); err != nil {
 		return err
 	}
 	if len(answer.Left) > 0 {
