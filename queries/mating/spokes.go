@@ -34,18 +34,24 @@ const (
 	// and still tell how it is laced, in mm: circle and length are measured at a bend, and
 	// rims are dimpled. Ours, no source.
 	spokeFrom = 10.0
+	// spokeLoose is how much smaller than its hole a wire or a nipple may be, in mm, and spokeRead
+	// what a caliper misreads of either. Common practice of wheel builders, no source: holes are
+	// drilled a few tenths over the wire.
+	spokeLoose, spokeRead = 0.7, 0.1
 	// mostCrossings is how many others a spoke crosses at the most.
 	mostCrossings = 4
 )
 
 // JudgeSpokes judges, in the check "spoke count", whether hub, rim and both ends of the
-// spokes have one number of holes and wires, and in the check "spoke length" whether they
+// spokes have one number of holes and wires, in "spoke holes" and "spoke wire" whether wire and nipple go through
+// theirs, fill them and are no thinner than those built in, and in the check "spoke length" whether they
 // are as much longer or shorter than those built in as the circles of hub and rim ask.
 // That makes no check where the lengths as built are not known. Source: geometry.
 func JudgeSpokes(in SpokesCase) []Check {
 	return judge(false, func(b *bench) {
 		in.count(b)
 		in.holes(b)
+		in.strength(b)
 		in.length(b)
 	})
 }
@@ -69,36 +75,85 @@ func (in SpokesCase) count(b *bench) {
 	}
 }
 
-// holes judges, where they are measured, whether wire and nipple go through hub and rim.
+// holes judges, where they are measured, whether wire and nipple go through hub and rim, and fill the holes.
 func (in SpokesCase) holes(b *bench) {
 	var c *check
 	aside := b.aside().check("spoke holes")
-	judge := func(thick, hole Side, dim string) {
-		through, okThrough := aside.length(thick, dim)
-		room, okRoom := aside.length(hole, "hole")
-		if !okThrough || !okRoom {
-			return
+	for _, of := range []func(SpokesCase) passage{
+		func(in SpokesCase) passage { return passage{in.Wire, in.Hub, "thickness"} },
+		func(in SpokesCase) passage { return passage{in.HubEnd, in.Hub, "hole"} },
+		func(in SpokesCase) passage { return passage{in.RimEnd, in.Rim, "hole"} },
+	} {
+		one := of(in)
+		if _, _, ok := one.sizes(aside); !ok {
+			continue
 		}
 		if c == nil {
 			c = b.check("spoke holes")
 		}
-		c.length(thick, dim)
-		c.length(hole, "hole")
-		switch free := room.minus(through); {
-		case free.high < -eps:
-			gap(c, through, room)
-			c.no("%s go through no holes of %s in %s", mm(through.nominal), mm(room.nominal), label(hole))
-		case free.low < -eps && !same(free.nominal, 0):
-			c.settle(askFor(thick, dim), askFor(hole, "hole"))
-			c.unknown("at the limits of the sizes %s may not go through %s in %s", mm(through.nominal), mm(room.nominal),
-				label(hole))
-		default:
-			c.fits("%s through %s", mm(through.nominal), mm(room.nominal))
+		most := spokeLoose
+		if in.Built != nil {
+			if through, room, ok := of(*in.Built).sizes(aside); ok {
+				most = max(most, room.nominal-through.nominal+spokeRead)
+			}
 		}
+		one.judge(c, most)
 	}
-	judge(in.Wire, in.Hub, "thickness")
-	judge(in.HubEnd, in.Hub, "hole")
-	judge(in.RimEnd, in.Rim, "hole")
+}
+
+// passage is a wire or nipple, of the thickness dim, in a hole.
+type passage struct {
+	thick, hole Side
+	dim         string
+}
+
+func (p passage) sizes(c *check) (through, room span, ok bool) {
+	through, okThrough := c.length(p.thick, p.dim)
+	room, okRoom := c.length(p.hole, "hole")
+	return through, room, okThrough && okRoom
+}
+
+// judge holds the one against the other; it may lie at most so loose, in mm.
+func (p passage) judge(c *check, most float64) {
+	through, room, _ := p.sizes(c)
+	switch free := room.minus(through); {
+	case free.high < -eps:
+		gap(c, through, room)
+		c.no("%s go through no holes of %s in %s", mm(through.nominal), mm(room.nominal), label(p.hole))
+	case free.low < -eps && !same(free.nominal, 0):
+		c.settle(askFor(p.thick, p.dim), askFor(p.hole, "hole"))
+		c.unknown("at the limits of the sizes %s may not go through %s in %s", mm(through.nominal), mm(room.nominal),
+			label(p.hole))
+	case free.nominal > most+eps:
+		gap(c, through, room)
+		c.settle(lookAt(p.thick, p.dim, "whether elbow and nipple fill their holes, on one spoke laced and drawn up"))
+		c.unknown("%s lie %s loose in holes of %s in %s: an elbow that does not fill its hole works and breaks, a nipple "+
+			"pulls through", mm(through.nominal), mm(free.nominal), mm(room.nominal), label(p.hole))
+	default:
+		c.fits("%s through %s", mm(through.nominal), mm(room.nominal))
+	}
+}
+
+// strength holds the thickness of the wire against that of the one built in: what is thinner carries less.
+func (in SpokesCase) strength(b *bench) {
+	if in.Built == nil {
+		return
+	}
+	was, ok := b.aside().check("spoke wire").length(in.Built.Wire, "thickness")
+	if !ok {
+		return
+	}
+	c := b.check("spoke wire")
+	now, ok := c.length(in.Wire, "thickness")
+	switch {
+	case !ok:
+	case now.nominal < was.nominal-spokeRead-eps:
+		gap(c, now, was)
+		c.settle(lookAt(in.Wire, "thickness", "whether its maker allows this gauge on this wheel"))
+		c.unknown("%s wire where %s was built in: thinner wire carries less", mm(now.nominal), mm(was.nominal))
+	default:
+		c.fits("%s wire, %s as built", mm(now.nominal), mm(was.nominal))
+	}
 }
 
 func (in SpokesCase) length(b *bench) {

@@ -55,6 +55,15 @@ func TestJudgeSpokes(t *testing.T) {
 		{"wire thicker than the holes of the hub", func(in *SpokesCase) {
 			in.Hub = holes(36, "120 mm").with("hole", "3.7 mm")
 		}, no},
+		{"thinner wire", func(in *SpokesCase) { in.Wire = wire.with("thickness", "3.5 mm") }, open},
+		{"near miss: thinner by what a caliper misreads", func(in *SpokesCase) {
+			in.Wire = wire.with("thickness", "3.9 mm")
+		}, yes},
+		{"thicker wire in holes that take it", func(in *SpokesCase) {
+			in.Wire, in.Hub = wire.with("thickness", "4.5 mm"), holes(36, "120 mm").with("hole", "4.8 mm")
+		}, yes},
+		{"wire loose in the holes of the hub", func(in *SpokesCase) { in.Hub = holes(36, "120 mm").with("hole", "5 mm") }, open},
+		{"near miss: filling them", func(in *SpokesCase) { in.Hub = holes(36, "120 mm").with("hole", "4.7 mm") }, yes},
 		{"near miss: as thick", func(in *SpokesCase) { in.Hub = holes(36, "120 mm").with("hole", "4 mm") }, yes},
 		{"heads thicker than the holes", func(in *SpokesCase) {
 			in.HubEnd, in.Hub = in.HubEnd.with("hole", "4.5 mm"), in.Hub.with("hole", "4.3 mm")
