@@ -168,8 +168,9 @@ var basisByRule = sync.OnceValue(func() map[string]string {
 		"stand":                "geometry; as built, for no published lean was found",
 		"rake and trail": "geometry; as built within what a worn tyre changes; a published overview of " +
 			"street machines",
-		"rear height": "levers; as built within what the readings leave",
-		"link ratio":  "levers; as built within what the readings leave",
+		"rear height":   "levers; as built within what the readings leave",
+		"link ratio":    "levers; as built within what the readings leave",
+		"lever to grip": practice,
 		"lever": "levers; as built within what the readings leave; 13 mm to the grip at the " +
 			"hardest squeeze: a rider-training guide",
 		"rear travel":   "as built: room at full bump was measured with it",

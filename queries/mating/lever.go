@@ -23,8 +23,8 @@ type LeverCase struct {
 const spanNear = 5.0
 
 // JudgeLever judges, in one check "lever", a hand lever against the one the
-// machine was built with: by its leverage, by what it pushes with, by its span to the grip, and by
-// what is left to the grip once all is open or released. Less than 13 mm is a no (a
+// machine was built with: by its leverage, by what it pushes with, by how far it moves that, by its span to the
+// grip, and by what is left to the grip once all is open or released. Less than 13 mm is a no (a
 // rider-training guide, read in an excerpt). Another leverage at a brake is
 // unknown until a licensed workshop has tried it; another span is unknown until
 // the rider's hand has. With another master cylinder too it is held against what that
@@ -43,7 +43,10 @@ func JudgeLever(in LeverCase) []Check {
 			in.leverage(c, now.nominal, was.nominal)
 		}
 		in.rod(c)
-		in.span(c)
+		if okNow && okWas {
+			in.moves(c, now.nominal, was.nominal)
+		}
+		toGrip(c, in.Now, in.Was)
 		in.reserve(c)
 	})
 }
@@ -82,23 +85,43 @@ func (in LeverCase) rod(c *check) {
 	}
 }
 
-func (in LeverCase) span(c *check) {
-	if !either(Meeting{A: in.Now, B: in.Was}, "reach") {
+// toGrip judges how far a lever stands from its grip at rest against that as built, where either says.
+func toGrip(c *check, now, was Side) {
+	if !either(Meeting{A: now, B: was}, "reach") {
 		return
 	}
-	now, okNow := c.length(in.Now, "reach")
-	was, okWas := c.length(in.Was, "reach")
+	is, okNow := c.length(now, "reach")
+	before, okWas := c.length(was, "reach")
 	if !okNow || !okWas {
 		return
 	}
-	switch now.minus(was).against(-spanNear, spanNear) {
+	switch is.minus(before).against(-spanNear, spanNear) {
 	case inside:
-		c.fits("%s from the grip, %s as built", mm(now.nominal), mm(was.nominal))
+		c.fits("%s from the grip, %s as built", mm(is.nominal), mm(before.nominal))
 	default:
-		gap(c, now, was)
-		c.settle(lookAt(in.Now, "reach", "whether the rider's hand reaches it, and it clears the fingers on the grip"))
-		c.unknown("%s from the grip, %s as built", mm(now.nominal), mm(was.nominal))
+		gap(c, is, before)
+		c.settle(lookAt(now, "reach", "whether the rider's hand reaches it, and it clears the fingers on the grip"))
+		c.unknown("%s from the grip, %s as built", mm(is.nominal), mm(before.nominal))
 	}
+}
+
+// moves judges how far the lever moves what it works, all of its way, against the one built in, where both
+// say: travel over leverage. Source: levers.
+func (in LeverCase) moves(c *check, now, was float64) {
+	travel, ok := c.peekLength(in.Now, "travel")
+	built, okBuilt := c.peekLength(in.Was, "travel")
+	if !ok || !okBuilt || now <= 0 || was <= 0 {
+		return
+	}
+	is, before := travel.times(1/now), built.times(1/was)
+	if is.nominal >= before.nominal*(1-pedalNear)-eps {
+		c.fits("it moves what it works by %s, %s as built", mm(is.nominal), mm(before.nominal))
+		return
+	}
+	gap(c, is, before)
+	c.settle(askFor(in.Now, "travel"))
+	c.unknown("it moves what it works by %s, %s as built: too little to %s all the way", mm(is.nominal),
+		mm(before.nominal), map[bool]string{true: "brake", false: "open or release it"}[in.Safety == graph.SafetyBrake])
 }
 
 // reserve judges what is left to the grip. A way that nobody measured is asked

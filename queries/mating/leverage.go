@@ -33,37 +33,51 @@ const clutchMuch = 0.20
 // JudgeLeverage judges, in one check "brake leverage", how far a brake's leverage
 // changes: much more and the wheel locks at a touch, much less and no hand stops
 // the machine; neither is a bare fits. Source: Pascal's principle and levers;
-// counting as trade.RatioConvention. Of a clutch it judges, in "clutch leverage", what
+// counting as trade.RatioConvention. In "lever to grip" it judges how far the lever of
+// the master stands from its grip, where either master says. Of a clutch it judges, in "clutch leverage", what
 // the hand must pull and, in "slave travel", how far the push rod moves.
 func JudgeLeverage(in LeverageCase) []Check {
 	return judge(false, func(b *bench) {
 		if in.isClutch(b) {
 			in.clutch(b)
-			return
+		} else {
+			in.brake(b)
 		}
-		c := b.check("brake leverage")
-		before, okBefore := in.Before.total(c)
-		after, okAfter := in.After.total(c)
-		if !okBefore || !okAfter {
-			return
-		}
-		change := after/before - 1
-		c.Had, c.Wanted = plain(math.Round(after*10)/10), plain(math.Round(before*10)/10)
-		words := plain(math.Abs(math.Round(change*1000)/10)) + " %"
-		switch {
-		case math.Abs(change) <= leverageMuch+1e-9:
-			c.fits("%s where it had %s, %s off", c.Had, c.Wanted, words)
-		case change > 0:
-			c.Gap = words
-			c.settle(in.tried())
-			c.unknown("%s more leverage than it had: it bites at a touch, the wheel may lock, and the lever moves further",
-				words)
-		default:
-			c.Gap = words
-			c.settle(in.tried())
-			c.unknown("%s less leverage than it had: the same hand stops it that much less", words)
-		}
+		in.reach(b)
 	})
+}
+
+// brake judges how far a brake's leverage changes.
+func (in LeverageCase) brake(b *bench) {
+	c := b.check("brake leverage")
+	before, okBefore := in.Before.total(c)
+	after, okAfter := in.After.total(c)
+	if !okBefore || !okAfter {
+		return
+	}
+	change := after/before - 1
+	c.Had, c.Wanted = plain(math.Round(after*10)/10), plain(math.Round(before*10)/10)
+	words := plain(math.Abs(math.Round(change*1000)/10)) + " %"
+	switch {
+	case math.Abs(change) <= leverageMuch+1e-9:
+		c.fits("%s where it had %s, %s off", c.Had, c.Wanted, words)
+	case change > 0:
+		c.Gap = words
+		c.settle(in.tried())
+		c.unknown("%s more leverage than it had: it bites at a touch, the wheel may lock, and the lever moves further",
+			words)
+	default:
+		c.Gap = words
+		c.settle(in.tried())
+		c.unknown("%s less leverage than it had: the same hand stops it that much less", words)
+	}
+}
+
+// reach judges how far the lever of the master stands from its grip, which only some say.
+func (in LeverageCase) reach(b *bench) {
+	if either(Meeting{A: in.After.Master, B: in.Before.Master}, "reach") {
+		toGrip(b.check("lever to grip"), in.After.Master, in.Before.Master)
+	}
 }
 
 func (in LeverageCase) tried() Ask {

@@ -227,7 +227,6 @@ func harmless() map[string]string {
 		"swing-room top":           "still above what turns",
 		"stand spread -":           "a foot 7 degrees closer changes the lean by less than it is read to",
 		"stand-pivot side +":       "a pivot 40 mm further out changes the lean by less than it is read to",
-		"lever-throw travel -":     "more is left to the grip",
 		"consumer power -":         "a smaller load",
 		"consumer voltage +":       "less current; JudgeVoltage reads the voltage",
 		"hand hand":                "made for either side is made for this one",

@@ -78,6 +78,30 @@ func TestBleedScrew(t *testing.T) {
 	}
 }
 
+// Common practice, no source: as for a hand lever.
+func TestMasterReach(t *testing.T) {
+	of := func(reach string) Leverage {
+		return Leverage{Master: made("master-bore").with("reach", reach)}
+	}
+	for _, tt := range []struct {
+		name, was, is string
+		want          graph.Verdict
+	}{
+		{"as built", "72 mm", "72 mm", yes},
+		{"near miss: 5 mm further", "72 mm", "77 mm", yes},
+		{"out of reach", "72 mm", "96 mm", open},
+		{"close to the grip", "72 mm", "40 mm", open},
+		{"nobody says", "72 mm", "", open},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			c := the(t, JudgeLeverage(LeverageCase{Before: of(tt.was), After: of(tt.is)}), "lever to grip")
+			if c.Verdict != tt.want {
+				t.Errorf("%s (%s), want %s", c.Verdict, c.Why, tt.want)
+			}
+		})
+	}
+}
+
 // Source: hydraulic_ratio.csv (2x41 opposed on 15.875 is 13.34); bores by
 // Pascal: 15.875 to 14 is 28.6 % more. The limit is common practice, no source.
 func TestLeverage(t *testing.T) {
