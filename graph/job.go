@@ -27,10 +27,21 @@ type Job struct {
 
 // JobLine is one sentence of a job.
 type JobLine struct {
-	Text  string // of a part, a fluid or something to inspect: what it is; empty for a part that goes by its own name
-	Scope Scope  // the machines it holds for; zero for all that the job is for
-	Said  []Cite // who says so; never empty once loaded
+	Text  string  // of a part, a fluid or something to inspect: what it is; empty for a part that goes by its own name
+	Scope Scope   // the machines it holds for; zero for all that the job is for
+	Legs  LegForm // the form of fork leg that it holds for; empty for any
+	Said  []Cite  // who says so; never empty once loaded
 }
+
+// LegForm is which way up a fork leg is built.
+type LegForm string
+
+// The forms of fork legs: in a conventional one the tube that slides, and on which the seal runs,
+// is the one that the yokes hold; in an upside-down one it is a thinner one below that.
+const (
+	Conventional LegForm = "conventional"
+	UpsideDown   LegForm = "upside-down"
+)
 
 // JobPart is an inner part or a kit.
 type JobPart struct {

@@ -30,6 +30,7 @@ type rawJobLine struct {
 	at     diag.Pos
 	text   word
 	on     rawScope
+	legs   word
 	source []word
 }
 
@@ -94,6 +95,8 @@ func lineFields[T any](of func(*T) *rawJobLine) []field[T] {
 	return []field[T]{
 		says("the machines it holds for; all of the job's when left out", key("on", scopeForm(),
 			func(t *T) *rawScope { return &of(t).on })),
+		says("the form of fork leg that it holds for; any when left out", key("legs",
+			oneOf(graph.Conventional, graph.UpsideDown).form(), func(t *T) *word { return &of(t).legs })),
 		sourceKey(func(t *T) *[]word { return &of(t).source }),
 	}
 }
@@ -269,7 +272,8 @@ func (l jobLiner) line(raw rawJobLine) graph.JobLine {
 		at = raw.text.pos
 	}
 	l.checkJobScope(raw.on)
-	return graph.JobLine{Text: raw.text.text, Scope: raw.on.scope(), Said: l.cites(l.file, at, raw.source, l.source)}
+	return graph.JobLine{Text: raw.text.text, Scope: raw.on.scope(), Legs: graph.LegForm(raw.legs.text),
+		Said: l.cites(l.file, at, raw.source, l.source)}
 }
 
 // part is a part or kit of the job.

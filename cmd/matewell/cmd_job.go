@@ -130,10 +130,12 @@ func jobPage(c job.JobCard) page.Page {
 		c = withOnly(c)
 	}
 	return append(p, besideSection(c), jobLineSection("Beware", c.Cautions), jobKitSection(c.Kits), innerSection(c.Parts),
-		fillSection(c.Fill),
-		jobStepSection(c.Steps), lookSection(c.Look), jobJointSection(c), jobLineSection("Afterwards", c.Checks),
+		fillSection(c.Fill), toolSection(c.Tools), jobStepSection(c.Steps), lookSection(c.Look), jobJointSection(c),
+		jobLineSection("Afterwards", c.Checks),
 		cautionSection(c.Before), jobSourceSection(c.Sources))
 }
+
+func toolSection(tools []string) page.Section { return page.Section{Title: "Tools", Lines: tools} }
 
 func jobHead(c job.JobCard) page.Section {
 	s := page.Section{Title: c.Name + " on " + jobMachine(c), Lines: c.Proof}
@@ -365,6 +367,7 @@ func jobCardSheet(c job.JobCard) jobSheet {
 		blockOf("kits", jobKitSection(c.Kits)).ticked(),
 		blockOf("parts", innerSection(c.Parts)).ticked().titled("Lay out: inner parts"),
 		blockOf("fill", fillSection(c.Fill)).ticked(),
+		{ID: "tools", Title: "Tools", Boxes: c.Tools},
 		blockOf("steps", jobStepSection(c.Steps)).ticked(),
 		inspect,
 		jointBlock(c.Joints),

@@ -60,6 +60,7 @@ func writeJobLines(p page, predicate quad.IRI, list []graph.JobLine) {
 // than the job.
 func writeJobLine(p page, v graph.JobLine) {
 	p.text(termText, v.Text)
+	p.text(termLegs, string(v.Legs))
 	writeScope(p, v.Scope)
 	p.parts(termSaid, len(v.Said), func(part page, i int) {
 		link(part, termOrigin, v.Said[i].Source)
@@ -112,7 +113,7 @@ func readJobLines(r *record, predicate quad.IRI) []graph.JobLine {
 }
 
 func readJobLine(r *record) graph.JobLine {
-	v := graph.JobLine{Text: r.text(termText), Scope: readScope(r)}
+	v := graph.JobLine{Text: r.text(termText), Scope: readScope(r), Legs: graph.LegForm(r.text(termLegs))}
 	for _, cite := range r.ordered(termSaid) {
 		v.Said = append(v.Said, graph.Cite{Source: linked[graph.SourceID](cite, termOrigin), Pos: cite.place(termAt)})
 	}

@@ -314,8 +314,9 @@ const (
 	termSteps      quad.IRI = ownTerms + "steps"
 	termChecks     quad.IRI = ownTerms + "checks"
 	termCautions   quad.IRI = ownTerms + "cautions"
-	// Line of a job -> text: what it says; list of who says so.
+	// Line of a job -> text: what it says, the form of fork leg it holds for; list of who says so.
 	termText quad.IRI = ownTerms + "text"
+	termLegs quad.IRI = ownTerms + "legs"
 	termSaid quad.IRI = ownTerms + "said"
 	// Fluid -> text: which sort, how much, where it goes.
 	termSpec   quad.IRI = ownTerms + "spec"

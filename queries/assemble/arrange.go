@@ -239,7 +239,8 @@ func (w *arranging) stays() (more bool) {
 			if _, have := w.carrier[id]; have || !w.Bends[id] && !w.isHeldBy(id, on) && !w.hangsOnOnly(id, on) {
 				continue
 			}
-			if slices.ContainsFunc(j.Fasteners, func(bolt graph.PositionID) bool { return w.off[bolt] }) || w.Chains[id] {
+			if slices.ContainsFunc(j.Fasteners, func(bolt graph.PositionID) bool { return w.off[bolt] }) || w.Chains[id] ||
+				w.isTied(id, on) {
 				continue
 			}
 			more = true
@@ -249,6 +250,19 @@ func (w *arranging) stays() (more bool) {
 		}
 	}
 	return more
+}
+
+// isTied reports whether something on a stem that comes out of the frame for the bench is tied to
+// the machine by a hose that is bolted to both: a splitter on a yoke. It is unbolted and hangs.
+func (w *arranging) isTied(id, stem graph.PositionID) bool {
+	return slices.ContainsFunc(w.Rows, func(row Row) bool {
+		return row.Within == stem && slices.Contains(row.Row, w.Root)
+	}) && slices.ContainsFunc(w.ends[id], func(j *Joint) bool {
+		hose := j.Other(id)
+		return w.Bends[hose] && j.Fluid && len(j.Fasteners) > 0 && slices.ContainsFunc(w.ends[hose], func(far *Joint) bool {
+			return far.Fluid && far.Other(hose) != id && w.asOne(far.Other(hose)) != stem
+		})
+	})
 }
 
 // isHeldBy reports whether something is joined to nothing but one part; a plug holds nothing.

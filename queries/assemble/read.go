@@ -495,11 +495,11 @@ func (m Machine) underCap(cap graph.Position, must map[graph.PositionID][]graph.
 	}
 }
 
-// dustSeals have a fork's dust seal go on over its oil seal, and before it onto the tube of a
-// leg that is called upside-down.
+// dustSeals have a fork's dust seal go on over its oil seal, and before it onto the tube of an
+// upside-down leg.
 func (m Machine) dustSeals(s *machine.Setup, must map[graph.PositionID][]graph.PositionID) {
 	turned := slices.ContainsFunc(m.Positions, func(p graph.Position) bool {
-		return p.Kind == "fork-leg" && strings.Contains(s.Seat(p.ID).Part.Name, "upside-down")
+		return p.Kind == "fork-leg" && machine.LegFormOf(s.Seat(p.ID).Part) == graph.UpsideDown
 	})
 	rule := turn{[]string{"fork-seal"}, []string{"fork-dust-seal"}, true}
 	if turned {

@@ -64,9 +64,10 @@ type JobCard struct {
 	Fill   []Fill   `json:"fill"`
 	Look   []Look   `json:"inspect"`
 	Steps  []Line   `json:"steps"`
-	// Joints are those that are opened, with their torques; only when one variant is
-	// asked about.
+	// Joints are those that are opened, with their torques, and Tools what the work is done
+	// with; only when one variant is asked about.
 	Joints []worksheet.Joint `json:"joints"`
+	Tools  []string          `json:"tools,omitempty"`
 	// Checks are those of the job, then what the trade tries afterwards.
 	Checks   []Line            `json:"checks"`
 	Cautions []Line            `json:"cautions"` // of the work itself
@@ -270,6 +271,8 @@ type carder struct {
 	// kindsAt are the kinds of feature of what each place takes.
 	kindsAt map[graph.PositionID][]string
 	split   bool // a line holds for some of the variants only
+	// eitherForm is true once a line hangs on the form of the fork legs and nobody recorded that.
+	eitherForm bool
 }
 
 func (c *carder) card() (*JobCard, error) {
@@ -303,12 +306,19 @@ func (c *carder) card() (*JobCard, error) {
 	if err != nil {
 		return nil, err
 	}
-	card.Cautions = append(practice(append(foreign(places), cautionsOf(touched)...)), c.lines(c.job.Cautions)...)
+	warn := append(foreign(places), cautionsOf(touched)...)
+	if c.eitherForm {
+		warn = append(warn, "Whether these legs are upside-down is not recorded for one machine: look which tube is the thin "+
+			"one, and leave out the steps of the other form.")
+	}
+	card.Cautions = append(practice(warn), c.lines(c.job.Cautions)...)
 	if c.setup != nil {
 		card.Proof = worksheet.Proof(c.setup.Variant, c.machines.Frame)
-		if card.Joints, err = worksheet.JointsFor(c.ctx, c.setup, c.comesOut(places)); err != nil {
+		work, err := worksheet.WorkAt(c.ctx, c.setup, c.comesOut(places))
+		if err != nil {
 			return nil, err
 		}
+		card.Joints, card.Tools = work.Joints, work.Tools
 		if err := c.addBeside(card); err != nil {
 			return nil, err
 		}
@@ -478,6 +488,11 @@ func (c *carder) line(l graph.JobLine) (Line, bool) {
 		}
 	}
 	line := Line{Text: l.Text}
+	if form := c.legForm(); l.Legs != "" && form == "" {
+		line.Text, c.eitherForm = "On "+legWords[l.Legs]+": "+l.Text, true
+	} else if l.Legs != "" && l.Legs != form {
+		return line, false
+	}
 	switch {
 	case len(on) == 0:
 		return line, false
@@ -489,6 +504,25 @@ func (c *carder) line(l graph.JobLine) (Line, bool) {
 		line.Source, line.Practice = voices[0].ID, voices[0].Kind == string(graph.SourcePractice)
 	}
 	return line, true
+}
+
+// legWords are how the two forms of a fork leg are told apart by eye.
+var legWords = map[graph.LegForm]string{
+	graph.UpsideDown:   "an upside-down leg, its thin tube below",
+	graph.Conventional: "a leg with its thin tube above",
+}
+
+// legForm is the form of the fork legs of the job; empty where it is not recorded, where there
+// are none, or where more than one machine is asked about.
+func (c *carder) legForm() graph.LegForm {
+	for _, p := range c.there {
+		if c.setup != nil && p.Kind == "fork-leg" && slices.Contains(c.job.Places, p.ID) {
+			if form := machine.LegFormOf(c.setup.Seat(p.ID).Part); form != "" {
+				return form
+			}
+		}
+	}
+	return ""
 }
 
 func (c *carder) lines(all []graph.JobLine) []Line {

@@ -13,6 +13,7 @@ import (
 	"matewell/queries"
 	"matewell/queries/demotest"
 	"matewell/queries/job"
+	"matewell/queries/lists"
 	"matewell/queries/readertest"
 	"matewell/queries/worksheet"
 )
@@ -428,5 +429,61 @@ func TestWhatIsBesideIsTold(t *testing.T) {
 		if open := (job.JobAnswer{Card: c}).SafetyOpen(); open != tt.open {
 			t.Errorf("%s: open %v", name, open)
 		}
+	}
+}
+
+// The steps of a fork leg are those of its form: of the thinner tube below, by its sizes; where
+// nobody recorded it both stand, each saying for which, and one warning says so. Common practice,
+// no source.
+func TestFormOfLegChoosesSteps(t *testing.T) {
+	const inner, over = "from its inner end", "the sharp end of the tube"
+	facts := demotest.Facts(t)
+	bare := facts
+	bare.Parts = slices.Clone(facts.Parts)
+	for i, p := range bare.Parts {
+		if p.Kind == "fork-leg" {
+			bare.Parts[i].Features = lists.Kept(slices.Clone(p.Features), func(f graph.Feature) bool {
+				return f.Name != "stanchion"
+			})
+			bare.Parts[i].Name = "fork leg"
+		}
+	}
+	for _, tt := range []struct {
+		facts       graph.Facts
+		on, name    string
+		inner, over bool
+		warned      int
+	}{
+		{facts, "fjeld-750/2004/eu", "any-fork-leg", true, false, 0},
+		{bare, "fjeld-750/2004/eu", "any-fork-leg", true, true, 1},
+		{facts, "fjeld-750", "any-fork-leg", true, true, 1},
+	} {
+		c := card(t, tt.facts, tt.name, tt.on)
+		has := func(lines []job.Line, what string) (n int) {
+			for _, l := range lines {
+				n += strings.Count(l.Text, what)
+			}
+			return n
+		}
+		if (has(c.Steps, inner) > 0) != tt.inner || (has(c.Steps, over) > 0) != tt.over ||
+			has(c.Cautions, "Whether these legs are upside-down") != tt.warned {
+			t.Errorf("%s: steps %v, cautions %v", tt.on, c.Steps, c.Cautions)
+		}
+	}
+}
+
+// A card names the sorts of tool that its work asks for, and the bolts of what is tied to the
+// machine by a hose are among its joints. Common practice, no source.
+func TestCardNamesSpecialTools(t *testing.T) {
+	c := card(t, demotest.Facts(t), "any-steering-head", "skerry-620/2003/eu/late")
+	for _, what := range []string{"hook spanner", "puller or drift for bearings", "torque wrench", "spanner or socket 17 mm"} {
+		if !slices.ContainsFunc(c.Tools, func(tool string) bool { return strings.Contains(tool, what) }) {
+			t.Errorf("no %s among %v", what, c.Tools)
+		}
+	}
+	if !slices.ContainsFunc(c.Joints, func(j worksheet.Joint) bool {
+		return strings.HasSuffix(string(j.Joint), "splitter-on-yoke")
+	}) {
+		t.Errorf("the splitter's bolts are in none of %v", c.Joints)
 	}
 }

@@ -2,6 +2,7 @@ package machine
 
 import (
 	"slices"
+	"strings"
 
 	"matewell/graph"
 	"matewell/graph/measure"
@@ -60,6 +61,25 @@ func FeatureOfKind(p graph.Part, kind string) (graph.Feature, bool) {
 func numberOf(f graph.Feature, dim string, t measure.Type) (float64, bool) {
 	q, err := measure.ParseQuantity(BestText(f, dim), t)
 	return q.Nominal, err == nil
+}
+
+// LegFormOf is which way up a fork leg is built: where the seal runs on a thinner tube than the
+// yokes hold, it is upside-down. Without both sizes its name says so, else it is empty: nobody
+// recorded it. Common practice, no source.
+func LegFormOf(leg graph.Part) graph.LegForm {
+	slides, _ := leg.Feature("stanchion")
+	held, _ := leg.Feature("tube-lower")
+	thin, known := numberOf(slides, "diameter", measure.Length)
+	wide, both := numberOf(held, "diameter", measure.Length)
+	switch {
+	case known && both && thin < wide-1:
+		return graph.UpsideDown
+	case known && both:
+		return graph.Conventional
+	case strings.Contains(leg.Name, string(graph.UpsideDown)):
+		return graph.UpsideDown
+	}
+	return ""
 }
 
 // Painted is the finish of a part that belongs to a colour scheme.

@@ -15,21 +15,25 @@ import (
 )
 
 // tools are what the work is done and judged with: a tool for each head of a
-// fastener that comes out, one that shows a torque, gauges, and what fluid asks for.
-func tools(b *builder, s Sheet, measures []swap.MeasureRow) []string {
-	heads := map[string]int{}
-	for _, step := range s.Steps {
+// fastener that comes out, those that only such work asks for, one that shows a torque, gauges,
+// and what fluid asks for.
+func tools(before, after *machine.Setup, steps []donor.WorkStep, joints []Joint, measures []swap.MeasureRow) []string {
+	heads := map[string]bool{}
+	var special []string
+	for _, step := range steps {
 		switch step.Do {
 		case donor.DoOut, donor.DoOff, donor.DoIn, donor.DoBack, donor.DoFit:
-			for _, setup := range []*machine.Setup{b.before, b.after} {
+			for _, setup := range []*machine.Setup{before, after} {
 				if tool := toolFor(setup.Seat(step.Position).Part); tool != "" {
-					heads[tool] += max(1, step.Quantity)
+					heads[tool] = true
 				}
 			}
+			special = append(special, specialTools[before.Position(step.Position).Kind])
 		}
 	}
 	tools := lists.KeysOf(heads)
-	if wrench := torqueWrench(s.Joints); wrench != "" {
+	tools = append(tools, lists.Kept(lists.Unique(special), func(tool string) bool { return tool != "" })...)
+	if wrench := torqueWrench(joints); wrench != "" {
 		tools = append(tools, wrench)
 	}
 	var gauges []string
@@ -39,21 +43,38 @@ func tools(b *builder, s Sheet, measures []swap.MeasureRow) []string {
 		}
 	}
 	tools = append(tools, lists.Unique(gauges)...)
-	for _, step := range s.Steps {
+	for _, step := range steps {
 		if step.Effort != "" {
 			tools = append(tools, "for what is altered: "+step.Effort+", and a vernier caliper to prove it")
 		}
 	}
-	if slices.ContainsFunc(s.Steps, func(step donor.WorkStep) bool { return step.Do == donor.DoBleed }) {
+	if slices.ContainsFunc(steps, func(step donor.WorkStep) bool { return step.Do == donor.DoBleed }) {
 		tools = append(tools, "clear hose and bottle to bleed into, rags, water to rinse spilt fluid off paint, an "+
 			"unopened can of fluid")
 	}
-	if slices.ContainsFunc(s.Steps, func(step donor.WorkStep) bool {
-		return b.before.Position(step.Position).Safety == graph.SafetyWheel
-	}) {
+	if slices.ContainsFunc(steps, func(step donor.WorkStep) bool { return step.Do == donor.DoSupport }) {
 		tools = append(tools, "a stand under the machine that can't tip, the wheel off the ground")
 	}
 	return tools
+}
+
+// specialTools are the sorts of tool that only what sits at a place of a kind asks for, where
+// it comes off or goes on. Common practice, no source; no size of them is known.
+var specialTools = map[graph.KindID]string{
+	"ring-nut": "hook spanner, pin spanner or slotted socket that fits the steering head's ring nut",
+	"bearing": "puller or drift for bearings and races, and a driver as wide as the outer ring (the inner one for what " +
+		"sits on a shaft or stem)",
+	"wheel-seal":   "seal puller or wide blade, and a driver as wide as the seal",
+	"dust-seal":    "seal puller or wide blade, and a driver as wide as the seal",
+	"fork-seal":    "driver for fork seals of the tube's size; a holder for the damper where its bottom bolt turns it",
+	"circlip":      "circlip pliers, for inside or outside as the ring is",
+	"chain-link":   "chain tool: one that presses a rivet out, and closes the new link as its maker says",
+	"tyre":         "tyre levers and rim guards or a machine, and what balances a wheel",
+	"clutch-hub":   "holder for the clutch hub",
+	"spokes":       "spoke key, and a stand with a gauge to true the rim",
+	"fork-spring":  "gauge for the level of the fork oil",
+	"carburettors": "gauges for the vacuum of each carburettor",
+	"split-pin":    "pliers to bend split pins",
 }
 
 // toolFor is what turns the head of a fastener, as far as its form and size are

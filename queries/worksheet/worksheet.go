@@ -179,7 +179,7 @@ func (b *builder) sheet(a swap.SwapAnswer, gets []swap.Get, steps []donor.WorkSt
 		s.Joints = append(s.Joints, ordered(sharedOut(counted(jointOf(b.after, j, row), s.Steps), b.all, b.after), gets))
 	}
 	s.Threads = threads(b, joints, s.Steps)
-	s.Tools = tools(b, s, a.Measure)
+	s.Tools = tools(b.before, b.after, s.Steps, s.Joints, a.Measure)
 	s.Checks = queries.ChecksAfter(touched(b, a, s.Steps))
 	cites := lists.Mapped(readingsOf(a), func(r graph.Reading) graph.Cite { return r.Cite })
 	if err := b.before.Library().Evidence().Load(b.ctx, b.before.Library().Reader(), cites); err != nil {
@@ -283,12 +283,19 @@ func readAround(ctx context.Context, s *machine.Setup, joints []graph.Joint) err
 	return s.Load(ctx, lists.Unique(seats)...)
 }
 
-// JointsFor are the joints of a machine as it stands that are opened to take out what
-// sits at the places, also those of what is in the way, and in which something is turned or
-// that have a torque; in the order in which they are tightened.
-func JointsFor(ctx context.Context, s *machine.Setup, places []graph.PositionID) ([]Joint, error) {
+// Work is what taking something out and putting it back comes to.
+type Work struct {
+	// Joints are those in which something is turned or that have a torque, in the order in which
+	// they are tightened.
+	Joints []Joint
+	Tools  []string
+}
+
+// WorkAt is the work on a machine as it stands to take out what sits at the places, with that
+// on what is in the way.
+func WorkAt(ctx context.Context, s *machine.Setup, places []graph.PositionID) (Work, error) {
 	if err := s.Load(ctx, places...); err != nil {
-		return nil, err
+		return Work{}, err
 	}
 	a := swap.SwapAnswer{}
 	for _, id := range places {
@@ -302,11 +309,11 @@ func JointsFor(ctx context.Context, s *machine.Setup, places []graph.PositionID)
 	}
 	work, err := donor.OrderOfWork(ctx, s, &a)
 	if err != nil {
-		return nil, err
+		return Work{}, err
 	}
 	all := lists.Mapped(lists.KeysOf(work.Known), func(id graph.JointID) graph.Joint { return work.Known[id] })
 	if err := readAround(ctx, s, all); err != nil {
-		return nil, err
+		return Work{}, err
 	}
 	var joints []Joint
 	for _, step := range work.Steps {
@@ -322,7 +329,9 @@ func JointsFor(ctx context.Context, s *machine.Setup, places []graph.PositionID)
 		}
 		joints = append(joints, sharedOut(jointOf(s, j, row), all, s))
 	}
-	return merged(joints), nil
+	done := Work{Joints: merged(joints)}
+	done.Tools = tools(s, s, work.Steps, done.Joints, nil)
+	return done, nil
 }
 
 // sharedOut has of clips on the ends of several hoses each joint have its own.

@@ -369,7 +369,8 @@ func (d *dice) bag() graph.Bag {
 }
 
 func (d *dice) jobLine() graph.JobLine {
-	return graph.JobLine{Text: d.text(), Scope: d.scope(), Said: d.said()}
+	return graph.JobLine{Text: d.text(), Scope: d.scope(), Said: d.said(),
+		Legs: graph.LegForm(d.maybe())}
 }
 
 func (d *dice) jobPart() graph.JobPart {
