@@ -54,7 +54,7 @@ func readAsk(line string) asked {
 		switch {
 		case !isOption:
 			q.args = append(q.args, all[i])
-		case slices.Contains([]string{"twins", "safety", "boxes", "plan"}, option):
+		case slices.Contains([]string{"twins", "safety", "boxes", "plan", "donor-stays"}, option):
 			q.options[option] = "yes"
 		default:
 			i++

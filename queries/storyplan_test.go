@@ -22,7 +22,8 @@ func planAnswer(ctx context.Context, r graph.Reader, q asked) (any, string, erro
 	question := donor.DonorQuestion{On: q.options["on"], From: q.options["from"], Take: listed(q.options["take"]),
 		Keep: listed(q.options["keep"]),
 		// a proof, however busy the machine
-		Prefer: prefer, Boxes: q.options["boxes"] != "", All: true, Time: 100 * time.Hour}
+		Prefer: prefer, Boxes: q.options["boxes"] != "", All: true, Time: 100 * time.Hour,
+		DonorStays: q.options["donor-stays"] != ""}
 	if question.Swaps, err = q.swaps(); err != nil {
 		return nil, "", err
 	}
@@ -54,6 +55,21 @@ func planText(a donor.DonorAnswer) string {
 		for _, part := range p.Get {
 			fmt.Fprintf(&b, "    get %s %s %s%s%s\n", part.Position.Local(), part.Part, part.Price, boxText(part),
 				emptyText(part))
+		}
+		for _, part := range p.Off {
+			fmt.Fprintf(&b, "    off %s %s\n", part.Position.Local(), part.Was)
+		}
+		for _, part := range p.LeftOut {
+			fmt.Fprintf(&b, "    leave %s %s\n", part.Position.Local(), part.Part)
+		}
+		if after := p.DonorAfter; after != nil {
+			fmt.Fprintf(&b, "    donor usable %v\n", after.Usable)
+			for _, part := range after.Gets {
+				fmt.Fprintf(&b, "        gets %s %s\n", part.Position.Local(), part.Part)
+			}
+			for _, part := range after.Lacks {
+				fmt.Fprintf(&b, "        lacks %s\n", part.Position.Local())
+			}
 		}
 		for _, g := range p.Make {
 			fmt.Fprintf(&b, "    %s %s: %s\n", g.What, g.Position.Local(), g.Text)

@@ -48,12 +48,16 @@ smaller set exists, or says how long it looked.
 Smallest is, in this order: fewest safety-relevant things left unknown, easiest
 work, fewest parts to find or make, least money, fewest places changed. --prefer
 puts parts or money before the work. What the donor has costs nothing; what else
-nobody gave a price for counts as much as the dearest part for the same place, but
-is not in the sum.
+nobody gave a price for counts as the dearest part for the same place, and comes
+after it where two cost the same; it is not in the sum.
 
 PLACE is a position (front-brake/caliper-left) or a whole assembly (fork). Part
 several with commas, or repeat the flag. When nothing works, it names the fewest
 joints that can't hold together and what would open the way.
+
+Where only one of the two machines has a place, as a spacer where the older year has
+a speedometer drive, what the donor has there may come along or stay on it, and what
+the machine has may come off for good: the plan says which, and what may be missed.
 
 On a bike of your own, a place that is missing is filled when something next to
 it changes. --boxes takes what lies in the boxes first, each thing once.
@@ -133,7 +137,7 @@ func (o *donorOptions) addPlanFlags(e env, cmd *cobra.Command) {
 	f.StringSliceVar(&o.Keep, "keep", nil, "`PLACES` that must stay: positions or assemblies")
 	f.StringVar(&o.prefer, "prefer", plan.PreferEffort.String(), "`WHAT` counts first after safety: effort, parts, money")
 	f.DurationVar(&o.Time, "time", donor.DonorTime, "how `LONG` the answer may take, when it looks for the smallest plan")
-	f.BoolVar(&o.All, "all", false, fmt.Sprintf(allHelp+"; of a plan also up to %d that cost the same", plan.MostPlans))
+	f.BoolVar(&o.All, "all", false, fmt.Sprintf(allHelp+"; of a plan also up to %d that cost the same", donor.MostPlans))
 	f.BoolVar(&o.Boxes, "boxes", false, "also use what lies in the boxes of your bike")
 	f.StringArrayVar(&o.offers, "offer", nil, "`FILE` of offers, or one as \"what; price; postage\"; may be given "+
 		"several times")

@@ -33,6 +33,7 @@ func donorPage(a donor.DonorAnswer, all bool) page.Page {
 		takeSection("Take from the donor", first.Take),
 		takeSection("Get", notOffered(first.Get)),
 		takeSection("Take off for good", first.Off),
+		takeSection("Leave on the donor, which alone has a place for it", first.LeftOut),
 		makeSection(first.Make, all),
 		modifySection(first.Modify),
 		asBeforeSection(first.AsBefore),

@@ -20,6 +20,7 @@ const (
 	fromBox   = "box "     // and the name of the box
 	fromOffer = "offer "   // and its name
 	fromEmpty = "empty now"
+	fromOut   = "left out" // of a place that only one of machine and donor has
 	// FromOffers is, in a goal, that the plan chooses among the offers.
 	FromOffers = "the offers"
 )
@@ -51,7 +52,10 @@ type donorOption struct {
 	// weighed is true when it was seen whether the part would earn its place.
 	weighed bool
 	open    bool // it would not, and counts as an unknown
-	cost    plan.Cost
+	// unpriced is true where the money in its cost is no price but what counts for one that
+	// nobody knows.
+	unpriced bool
+	cost     plan.Cost
 }
 
 // seatKey is a part at a position.
@@ -70,12 +74,15 @@ func addSlot(p *planner, id graph.PositionID) bool {
 	seat := p.base.Seat(id)
 	_, empty := p.empty[id]
 	stays := donorOption{part: seat.Part.ID, from: fromBuilt}
-	if empty {
+	switch {
+	case empty:
 		stays.from = fromEmpty
+	case p.base.Brings(id):
+		stays.from = fromOut
 	}
 	s := &donorSlot{at: id, options: []donorOption{stays}}
 	if !p.rough { // a rough plan looks at what it may take at once
-		s.options = append(s.options, donorOption{other: true, from: "something else", cost: least(p)})
+		s.options = append(s.options, donorOption{other: true, from: "something else", cost: least(p, id)})
 	}
 	add(p, s)
 	return true
@@ -86,19 +93,25 @@ func mayAdd(p *planner, id graph.PositionID) bool {
 	seat := p.base.Seat(id)
 	_, empty := p.empty[id]
 	_, have := p.slotAt[id]
-	return !have && !p.keep[id] && (!seat.Empty || empty) && !swap.IsMachine(seat.Part)
+	return !have && !p.keep[id] && (!seat.Empty || empty || p.base.Brings(id)) && !swap.IsMachine(seat.Part)
 }
 
-// least is the least that any other part could cost.
-func least(p *planner) plan.Cost {
+// least is the least that any other part at one of some places could cost.
+func least(p *planner, places ...graph.PositionID) plan.Cost {
 	cost := plan.Cost{Effort: int(graph.EffortHandTools), Parts: 1, Distance: 1}
-	if p.q.Boxes {
-		cost.Parts = 0 // it may lie in a box
+	if p.q.Boxes || slices.ContainsFunc(places, func(id graph.PositionID) bool { return mayGo(p, id) }) {
+		cost.Parts = 0 // it may lie in a box, or what is there come off for good
 	}
 	if len(p.empty) > 0 {
 		cost.Distance = 0 // it may be what was built there
 	}
 	return cost
+}
+
+// mayGo reports whether what sits at a place may come off for good: the donor has no such
+// place, and it carries nothing that hung on it alone in a plan before.
+func mayGo(p *planner, id graph.PositionID) bool {
+	return p.before.MayGo(id) && !slices.Contains(p.q.carriers, id)
 }
 
 func add(p *planner, s *donorSlot) {
@@ -132,6 +145,10 @@ func grow(p *planner, slots []*donorSlot) error {
 			if seat := p.donor.Seat(p.onDonor(s.at)); !seat.Empty && isFree(p, s.at) {
 				addOption(p, s, seat.Part.ID, fromDonor)
 			}
+		}
+		if mayGo(p, s.at) {
+			s.options = append(s.options, donorOption{from: fromOut,
+				cost: plan.Cost{Effort: int(graph.EffortHandTools), Distance: 1}})
 		}
 		if built := p.empty[s.at]; built != "" {
 			addOption(p, s, built, fromNew)
@@ -186,12 +203,8 @@ func addFromGraph(p *planner, s *donorSlot, byKind map[graph.KindID][]graph.Part
 // another model has another kind there, those are read besides.
 func readCandidates(p *planner, ids []graph.PositionID) (map[graph.KindID][]graph.PartID, error) {
 	l := p.before.Library()
-	if p.models == nil {
-		models, err := l.Reader().Models(p.ctx)
-		if err != nil {
-			return nil, err
-		}
-		p.models = lists.Mapped(models, func(m graph.Model) graph.ModelID { return m.ID })
+	if err := readModels(p); err != nil {
+		return nil, err
 	}
 	var all []graph.PositionID
 	for _, id := range ids {
@@ -211,6 +224,16 @@ func readCandidates(p *planner, ids []graph.PositionID) (map[graph.KindID][]grap
 		return nil, err
 	}
 	return p.byKind, readMeant(p, ids)
+}
+
+// readModels reads which models there are.
+func readModels(p *planner) error {
+	if p.models != nil {
+		return nil
+	}
+	models, err := p.before.Library().Reader().Models(p.ctx)
+	p.models = lists.Mapped(models, func(m graph.Model) graph.ModelID { return m.ID })
+	return err
 }
 
 // readKindsOfParts reads all parts of the kinds that are known to go to the

@@ -34,7 +34,7 @@ func cheapestRoute(ctx context.Context, r graph.Reader, q DonorQuestion, a Donor
 		return nil, nil
 	}
 	q.Prefer, q.All, q.Better, q.Began = plan.PreferMoney, false, nil, q.now()
-	cheap, err := donorOnce(ctx, r, q)
+	cheap, err := donorKept(ctx, r, q)
 	if err != nil || len(cheap.Plans) == 0 || robs(cheap) {
 		return nil, err
 	}

@@ -56,12 +56,16 @@ type DonorQuestion struct {
 	// DonorStays has the donor keep what it needs to be ridden, unless what comes off
 	// the machine takes its place there.
 	DonorStays bool
-	exchange   exchange // of them, which it gives away so
+	exchange   exchange           // of them, which it gives away so
+	carriers   []graph.PositionID // places that the donor has not, and that something hangs on
 	// freed are places that Take or Swaps name and that are free all the same.
 	freed []graph.PositionID
-	All   bool // list up to plan.MostPlans plans that cost the same, not one
+	All   bool // list up to MostPlans plans that cost the same, not one
 	Boxes bool // also take parts out of the boxes of the bike
 }
+
+// MostPlans is how many plans of equal cost are listed at most.
+const MostPlans = 10
 
 // DonorTime is how long a plan is looked for when nobody says.
 const DonorTime = 2 * time.Second
@@ -83,8 +87,8 @@ type DonorAnswer struct {
 	// Gap is how much smaller a plan might still be, "at most 2 parts fewer"; empty
 	// when that is proved, or nothing is known of it.
 	Gap string `json:"gap,omitempty"`
-	// Equal is how many plans cost the same as the first, itself included;
-	// with EqualAtLeast there are that many or more.
+	// Equal is how many plans cost the same as the first, itself included, of those that a
+	// person would see as different; with EqualAtLeast there are that many or more.
 	Equal        int         `json:"equal"`
 	EqualAtLeast bool        `json:"equal_at_least,omitempty"`
 	Plans        []DonorPlan `json:"plans"` // one; with All up to ten, or as many as there was time to check
@@ -161,6 +165,9 @@ type DonorPlan struct {
 	Take []DonorPart `json:"take"` // from the donor: what was asked for, and what the plan adds
 	Get  []DonorPart `json:"get"`  // from elsewhere
 	Off  []DonorPart `json:"off"`  // what comes off; Part is empty
+	// LeftOut is what the donor alone has a place for, next to what was to come over, and
+	// what the plan leaves on it.
+	LeftOut []DonorPart `json:"left_out,omitempty"`
 	// Refused are parts that were meant to come on and do not go in: something made
 	// or ordered goes to their places.
 	Refused []DonorRefused `json:"refused,omitempty"`
@@ -194,6 +201,7 @@ type DonorPlan struct {
 
 	cost     plan.Cost // as it is told
 	searched plan.Cost // as the search counted it, without what was asked for
+	counted  plan.Cost // the same, with what the swap engine leaves unknown of it
 }
 
 // DonorModify is something to be done at one connection.
@@ -235,15 +243,6 @@ func (q DonorQuestion) now() time.Time {
 	return time.Now()
 }
 
-func donorOnce(ctx context.Context, r graph.Reader, q DonorQuestion) (DonorAnswer, error) {
-	p, err := newPlanner(ctx, r, q)
-	if err != nil {
-		return DonorAnswer{}, err
-	}
-	defer p.ctx.release()
-	return answer(p)
-}
-
 func answer(p *planner) (DonorAnswer, error) {
 	a := DonorAnswer{On: p.before.Variant.ID, Scheme: p.before.Scheme, Prefer: p.q.Prefer.String(), Goal: goal(p),
 		Keep: lists.KeysOf(p.keep), Plans: []DonorPlan{}, Notes: p.notes}
@@ -275,6 +274,9 @@ func answer(p *planner) (DonorAnswer, error) {
 		return a, err
 	}
 	a.Outcome = outcomeWords(p, result)
+	if isBounded := result.Proved && len(p.refused) == 0 && !p.overcounted; isBounded && p.unproved && len(a.Plans) > 0 {
+		a.Gap = gapWords(a.Plans[0].counted, a.Plans[0].searched, p.q.Prefer)
+	}
 	a.NotBought = notBought(p, a)
 	if result.Clash != nil {
 		p.ctx.until(p.ctx.whole)
@@ -297,7 +299,7 @@ func outcomeWords(p *planner, result plan.Result) string {
 	switch {
 	case p.late:
 		return p.ctx.outcome(len(result.Plans) > 0)
-	case len(p.refused) == 0 && !p.unproved && !mayExchangeMore(p):
+	case len(p.refused) == 0 && !p.unproved && !p.q.exchange.none && len(p.q.carriers) == 0:
 		return result.Verdict()
 	case len(result.Plans) > 0:
 		return "best found, not proved smallest"
@@ -351,7 +353,7 @@ func (d *DonorPlan) addPart(part DonorPart) {
 
 func (d *DonorPlan) sort() {
 	byPlace := func(a, b DonorPart) int { return strings.Compare(string(a.Position), string(b.Position)) }
-	for _, list := range [][]DonorPart{d.Take, d.Get, d.Off, d.Stay} {
+	for _, list := range [][]DonorPart{d.Take, d.Get, d.Off, d.LeftOut, d.Stay} {
 		slices.SortFunc(list, byPlace)
 	}
 	slices.SortStableFunc(d.Make, func(a, b swap.Get) int {

@@ -286,7 +286,7 @@ func tryOne(p *planner, d *demand, choice []int, signs [][]int, cost plan.Cost,
 	}
 	p.key = key
 	t, ok := d.tried[string(key)]
-	oneMore := !isTooMuch(p, cost.Plus(least(p)))
+	oneMore := !isTooMuch(p, cost.Plus(least(p, d.Places...)))
 	if isLate(p, !ok || oneMore && !t.complete) {
 		return nil
 	}
@@ -363,7 +363,7 @@ func lookThrough(p *planner, d *demand, t *trial, choice []int) {
 	through := withoutRefused(p, d, parts, waysThrough(p, o))
 	t.ways = append(slices.Clone(t.ways), through...) // those that were found before may be in use
 	countUnpriced(p, d, t.ways)
-	if !isCheap(p, t.ways) {
+	if !isCheap(p, d, t.ways) {
 		t.upset = d.Remedies(o)
 	}
 }
@@ -399,8 +399,9 @@ func (t *trial) isFree() bool { return t != nil && len(t.ways) == 1 && t.ways[0]
 // isDead reports whether a combination does not hold, or was not tried.
 func (t *trial) isDead() bool { return t == nil || len(t.ways) == 0 }
 
-// isCheap reports whether one of the ways costs no more than any other part
+// isCheap reports whether one of the ways of a demand costs no more than any other part
 // would.
-func isCheap(p *planner, ways []donorWay) bool {
-	return slices.ContainsFunc(ways, func(w donorWay) bool { return !least(p).Less(w.cost, p.q.Prefer) })
+func isCheap(p *planner, d *demand, ways []donorWay) bool {
+	other := least(p, d.Places...)
+	return slices.ContainsFunc(ways, func(w donorWay) bool { return !other.Less(w.cost, p.q.Prefer) })
 }

@@ -105,10 +105,9 @@ func judged(p *planner, d *demand, s *machine.Setup) judgement {
 	return j
 }
 
-// cameTogether reports whether all parts at some places are the donor's own.
+// cameTogether reports whether all parts at some places came over with others.
 func cameTogether(p *planner, places []graph.PositionID, s *machine.Setup) bool {
-	return p.donor != nil && !slices.ContainsFunc(places,
-		func(id graph.PositionID) bool { return !isDonors(p, id, s.PartIDAt(id)) })
+	return !slices.ContainsFunc(places, func(id graph.PositionID) bool { return !cameWith(p, id, s.PartIDAt(id)) })
 }
 
 // setupWith is a setup with other parts on; what equals the machine before is

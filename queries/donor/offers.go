@@ -6,7 +6,9 @@ import (
 	"strings"
 
 	"matewell/graph"
+	"matewell/graph/measure"
 	"matewell/queries/examine"
+	"matewell/queries/lists"
 	"matewell/queries/plan"
 )
 
@@ -137,8 +139,9 @@ func asksOffer(p *planner, o graph.Offer, slot, offer int) plan.Demand {
 
 // parcel is what is sent together, the least postage first.
 type parcel struct {
-	name   string
-	offers []graph.Offer
+	name    string
+	offers  []graph.Offer
+	postage []int // what it may cost, each once
 }
 
 // parcels are those of the offers that a problem may buy and that cost postage, in
@@ -156,10 +159,12 @@ func parcels(p *planner, bought map[string]int) []parcel {
 		}
 		all[i].offers = append(all[i].offers, o)
 	}
-	for _, one := range all {
+	for i, one := range all {
 		slices.SortStableFunc(one.offers, func(a, b graph.Offer) int {
 			return cmp.Compare(a.Postage.Hundredths, b.Postage.Hundredths)
 		})
+		all[i].postage = slices.Compact(lists.Mapped(one.offers,
+			func(o graph.Offer) int { return o.Postage.Hundredths }))
 	}
 	return all
 }
@@ -170,9 +175,9 @@ func parcelOf(o graph.Offer) string { return cmp.Or(o.Parcel, "that of "+o.Name)
 // slot is what the postage comes to: nothing, or that of one of the offers.
 func (c parcel) slot() plan.Slot {
 	s := plan.Slot{Name: "parcel " + c.name, Options: []plan.Option{{Name: "not sent"}}}
-	for _, o := range c.offers {
-		s.Options = append(s.Options, plan.Option{Name: "postage " + o.Postage.String(),
-			Cost: plan.Cost{Money: o.Postage.Hundredths}})
+	for _, postage := range c.postage {
+		of := measure.Money{Hundredths: postage, Currency: c.offers[0].Postage.Currency}
+		s.Options = append(s.Options, plan.Option{Name: "postage " + of.String(), Cost: plan.Cost{Money: postage}})
 	}
 	return s
 }
@@ -180,9 +185,9 @@ func (c parcel) slot() plan.Slot {
 // asks is the demand that a bought offer has its postage paid.
 func (c parcel) asks(o graph.Offer, offer, at int) plan.Demand {
 	d := plan.Demand{Name: "postage of " + o.Name, Slots: []int{offer, at}}
-	for i := range len(c.offers) + 1 {
+	for i := range len(c.postage) + 1 {
 		d.Allowed = append(d.Allowed, plan.Combination{Options: []int{0, i}})
-		if i > 0 && c.offers[i-1].Postage.Hundredths >= o.Postage.Hundredths {
+		if i > 0 && c.postage[i-1] >= o.Postage.Hundredths {
 			d.Allowed = append(d.Allowed, plan.Combination{Options: []int{1, i}})
 		}
 	}

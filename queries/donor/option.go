@@ -16,17 +16,28 @@ func countUnpricedAt(p *planner, s *donorSlot) {
 	dearest := dearestOffer(p, s)
 	free := false
 	for _, o := range s.options {
-		dearest = max(dearest, o.cost.Money)
+		if !o.unpriced {
+			dearest = max(dearest, o.cost.Money)
+		}
 		free = free || o.from == fromDonor || isBoxed(o.from)
 	}
-	if dearest == 0 && free && p.q.Budget.Hundredths == 0 {
-		dearest = 1 // what is there already is no tie with what has to be bought
-	}
 	for i, o := range s.options {
-		if (o.from == fromGraph || o.from == fromNew) && o.cost.Money == 0 {
-			s.options[i].cost.Money = dearest
+		if (o.from == fromGraph || o.from == fromNew) && (o.cost.Money == 0 || o.unpriced) {
+			s.options[i].unpriced, s.options[i].cost.Money = true, unknownPrice(p, dearest, free)
 		}
 	}
+}
+
+// unknownPrice is what counts for a price that nobody knows where the dearest that could do
+// the same costs so much: a hundredth more, so that of two that may cost the same the one
+// whose price is known comes first. Where nothing has a price it is nothing, unless
+// something is there already, which is no tie with what has to be bought. Against a budget
+// it counts no more than the dearest.
+func unknownPrice(p *planner, dearest int, isThere bool) int {
+	if p.q.Budget.Hundredths > 0 || dearest == 0 && !isThere {
+		return dearest
+	}
+	return dearest + 1
 }
 
 // addOption adds a part to the options of a slot, unless it is there already, is a
@@ -40,7 +51,8 @@ func addOption(p *planner, s *donorSlot, id graph.PartID, from string) {
 		isForAnother(p, s.at, part, from) || from == fromGraph && isRetired(p, s.at, id) ||
 		p.before.Library().Refusal(id, p.builtAt(s.at), p.before.Variant, p.before.Frame) != "" ||
 		slices.ContainsFunc(s.options, func(o donorOption) bool {
-			return o.part == id && (o.from == fromBuilt && !s.wanted || counter(o.from) == counter(from))
+			return o.part == id && (o.from == fromBuilt && !s.wanted || counter(o.from) == counter(from) &&
+				!isBoughtToo(p, s.at, o.from, from))
 		}) {
 		return
 	}
@@ -66,6 +78,12 @@ func addOption(p *planner, s *donorSlot, id graph.PartID, from string) {
 		o.cost.Unknowns += unknownsAt(p, s.at)
 	}
 	s.options = append(s.options, o)
+}
+
+// isBoughtToo reports whether what the donor has may have to be bought, since the donor, which
+// is to stay usable, needs it.
+func isBoughtToo(p *planner, at graph.PositionID, have, from string) bool {
+	return p.q.DonorStays && have == fromDonor && from == fromGraph && isNeeded(p, at)
 }
 
 // isRetired reports whether a part gave way to another and must not go back, unless the

@@ -2,10 +2,12 @@ package donor
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 
 	"matewell/graph"
 	"matewell/queries/examine"
+	"matewell/queries/lists"
 	"matewell/queries/machine"
 	"matewell/queries/swap"
 )
@@ -44,8 +46,9 @@ func weighPlaces(p *planner) error {
 	return p.ctx.Err()
 }
 
-// leavesUnknown reports whether a part at a place, with all else as it is, earns
-// nothing there.
+// leavesUnknown reports whether a part at a place earns nothing there, neither with all else
+// as it is nor with what sits around it on a machine that it is built on: two that come
+// together answer for one another.
 func leavesUnknown(p *planner, at graph.PositionID, part graph.PartID, meets []*demand) bool {
 	if part == p.before.Seat(at).Part.ID {
 		return false
@@ -54,11 +57,27 @@ func leavesUnknown(p *planner, at graph.PositionID, part graph.PartID, meets []*
 	if word.Earned != examine.EarnedNothing { // it earns the place whatever else there is to say
 		return false
 	}
-	after := setupWith(p, p.base, map[graph.PositionID]graph.PartID{at: part})
-	key := weighedOn(p, at, after, meets)
+	if !earnsNothingWith(p, map[graph.PositionID]graph.PartID{at: part}, at, meets) {
+		return false
+	}
+	if p.rough { // no plan costs more than it counts, that is enough
+		return true
+	}
+	company := companyOf(p, at, part, meets)
+	if len(company) == 0 {
+		return true
+	}
+	company[at] = part
+	return earnsNothingWith(p, company, at, meets)
+}
+
+// earnsNothingWith reports whether the part at a place earns nothing there, with some parts on.
+func earnsNothingWith(p *planner, parts map[graph.PositionID]graph.PartID, at graph.PositionID, meets []*demand) bool {
+	after := setupWith(p, p.base, parts)
+	key := fmt.Sprint(weighedOn(p, at, after, meets), parts)
 	unknown, known := p.weighed[key]
 	if !known {
-		unknown = earnsNothing(p, at, after, meets)
+		unknown = earnsNothing(p, at, after, meets, len(parts) > 1)
 		if p.ctx.Err() != nil {
 			return false // too late: nobody asks any more
 		}
@@ -67,9 +86,34 @@ func leavesUnknown(p *planner, at graph.PositionID, part graph.PartID, meets []*
 	return unknown
 }
 
+// companyOf is what the donor has around a part of its own, at the places that meet that
+// one's, as far as it is another than is there, and may come.
+func companyOf(p *planner, at graph.PositionID, part graph.PartID, meets []*demand) map[graph.PositionID]graph.PartID {
+	company := map[graph.PositionID]graph.PartID{}
+	if !isDonors(p, at, part) {
+		return company
+	}
+	var places []graph.PositionID
+	for _, d := range meets {
+		places = append(places, d.Places...)
+	}
+	places = lists.Kept(lists.Unique(places), func(id graph.PositionID) bool {
+		_, fixed := p.fixed[id]
+		return id != at && !fixed && !p.keep[id]
+	})
+	p.fault = cmp.Or(p.fault, p.donor.Load(p.ctx, lists.Mapped(places, p.onDonor)...))
+	for _, id := range places {
+		if other := p.donor.PartIDAt(p.onDonor(id)); other != "" && other != p.before.PartIDAt(id) {
+			company[id] = other
+		}
+	}
+	return company
+}
+
 // earnsNothing reports whether what sits at a place, of which nobody says anything, is
-// judged by nothing. Figures are worked out only where no check has judged it.
-func earnsNothing(p *planner, at graph.PositionID, after *machine.Setup, meets []*demand) bool {
+// judged by nothing; together is true where others came with it. Figures are worked out only
+// where no check has judged it.
+func earnsNothing(p *planner, at graph.PositionID, after *machine.Setup, meets []*demand, together bool) bool {
 	var outcomes []examine.Outcome
 	for _, d := range meets {
 		if !isJudged(p, d, after) && p.ctx.Err() != nil {
@@ -80,7 +124,7 @@ func earnsNothing(p *planner, at graph.PositionID, after *machine.Setup, meets [
 		}
 	}
 	x := p.around.Examiner(p.was, after)
-	if isDonors(p, at, after.PartIDAt(at)) {
+	if together || cameWith(p, at, after.PartIDAt(at)) {
 		p.fault = cmp.Or(p.fault, swap.TakenWhole(p.ctx, x, outcomes))
 	}
 	if x.EarnedAt(at, outcomes, nil, examine.Word{}) != examine.EarnedNothing {

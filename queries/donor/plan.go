@@ -17,7 +17,11 @@ import (
 
 // planFault says that a plan did not pass the swap engine: the planner and the
 // engine disagree, which is a fault of this program.
-type planFault struct{ What []string }
+type planFault struct {
+	What []string
+	// loose are places that the plan has come off for good, and that carried something.
+	loose []graph.PositionID
+}
 
 // Error names the connections on which they disagree.
 func (f *planFault) Error() string {
@@ -39,10 +43,11 @@ func planOf(p *planner, one plan.Plan) (DonorPlan, error) {
 		if seat := p.before.Seat(s.at); option.part != seat.Part.ID || s.isGoal() {
 			changes[s.at] = option.part
 			d.addPart(part(p, s.at, option))
-		} else {
+		} else if option.part != "" {
 			d.Stay = append(d.Stay, part(p, s.at, option))
 		}
 	}
+	d.LeftOut = leftOut(p, changes)
 	var ways []donorWay
 	for i, through := range one.Through {
 		var way donorWay
@@ -68,7 +73,8 @@ func planOf(p *planner, one plan.Plan) (DonorPlan, error) {
 	d.Buy = bought(p, &d)
 	d.NotInspected = append(notInspected(p, d.Buy), notProved(p, d)...)
 	d.judged()
-	d.cost = withGoals(p, takeBoxed(p, &d, recounted(p, one, ways, d.Swap)), d.Swap)
+	d.counted = recounted(p, one, ways, d.Swap)
+	d.cost = withGoals(p, takeBoxed(p, &d, d.counted), d.Swap)
 	d.Cost, d.Route = costOf(p, d)
 	if d.DonorAfter, err = donorAfter(p, &d); err != nil {
 		return d, err
@@ -76,6 +82,17 @@ func planOf(p *planner, one plan.Plan) (DonorPlan, error) {
 	d.sort()
 	d.Work, d.Cycle, err = work(p, after, &d)
 	return d, err
+}
+
+// leftOut is what the donor alone has and a plan does not take.
+func leftOut(p *planner, changes map[graph.PositionID]graph.PartID) []DonorPart {
+	var out []DonorPart
+	for _, id := range p.before.Brought() {
+		if seat := p.donor.Seat(p.onDonor(id)); changes[id] == "" && !seat.Empty {
+			out = append(out, part(p, id, donorOption{part: seat.Part.ID, from: fromDonor}))
+		}
+	}
+	return out
 }
 
 // besideOrdered is what a way has to be done besides. Where it alters the spacers beside a
@@ -209,6 +226,7 @@ func recounted(p *planner, one plan.Plan, ways []donorWay, a swap.SwapAnswer) pl
 	}
 	if cost.Unknowns != one.Cost.Unknowns {
 		p.unproved = true
+		p.overcounted = p.overcounted || cost.Unknowns < one.Cost.Unknowns
 	}
 	return cost
 }

@@ -19,23 +19,24 @@ type planner struct {
 	*memory
 	ctx *deadline // of all that looks for a plan
 
-	around   *examine.Connections
-	slots    []*donorSlot
-	slotAt   map[graph.PositionID]int
-	demands  []*demand
-	gathered []*demand                      // all of what connects the slots, when it was last read
-	meets    map[graph.PositionID][]*demand // what meets each place, of those that were gathered
-	problem  plan.Problem
-	known    *known
-	told     *plan.Cost                // what q.Better was last told
-	bottom   plan.Cost                 // what no plan costs less than, as last worked out
-	bound    *plan.Cost                // of a plan that is known; nil before there is one
-	late     bool                      // the time was over before a plan was proved smallest
-	unproved bool                      // something else keeps it from being proved
-	refusals map[examine.OutcomeID]int // how many of them, by demand
-	fault    error                     // of the reader, met while judging
-	refused  map[refusal]bool          // ways that a whole machine refused; with any, no plan is proved smallest
-	notes    []string                  // those of the task, and what there was no time for
+	around      *examine.Connections
+	slots       []*donorSlot
+	slotAt      map[graph.PositionID]int
+	demands     []*demand
+	gathered    []*demand                      // all of what connects the slots, when it was last read
+	meets       map[graph.PositionID][]*demand // what meets each place, of those that were gathered
+	problem     plan.Problem
+	known       *known
+	told        *plan.Cost                // what q.Better was last told
+	bottom      plan.Cost                 // what no plan costs less than, as last worked out
+	bound       *plan.Cost                // of a plan that is known; nil before there is one
+	late        bool                      // the time was over before a plan was proved smallest
+	unproved    bool                      // something else keeps it from being proved
+	overcounted bool                      // a plan leaves less unknown than the search counted: its cost is no bound
+	refusals    map[examine.OutcomeID]int // how many of them, by demand
+	fault       error                     // of the reader, met while judging
+	refused     map[refusal]bool          // ways that a whole machine refused; with any, no plan is proved smallest
+	notes       []string                  // those of the task, and what there was no time for
 
 	stuck   []*demand                  // of a rough plan: what stood in the way of one when last looked at
 	first   *planner                   // the one that looked for a rough plan; nil before
@@ -55,22 +56,22 @@ type planner struct {
 // memory is what was worked out or read already. None of it hangs on what the
 // planner takes or leaves, so that it holds for the whole search.
 type memory struct {
-	was      *examine.Before // the machine before, with what was judged of it
-	stood    *examine.Before // the same for the engine that plans are put to, apart from the search
-	lent     *examine.Before // the donor, for that engine; nil without one
-	judged   map[string]judgement
-	allMade  map[string][]examine.Outcome // a whole machine with all of a plan made; see onceMade
-	onceOn   map[string]graph.Verdict     // on what is made, once it is on; by machine and way
-	anything *trial                       // of a combination that holds for nothing
-	trials   map[trialsKey]map[string]*trial
-	settled  map[settledKey]*trial // see settledTrial
-	weighed  map[string]bool       // whether a part earns nothing at its place; see weighedOn
-	seats    map[seatKey]*machine.Seat
-	signs    map[signKey]int // what parts measure where a demand looks, as a number
-	texts    map[string]int
-	joined   map[string][]graph.Part   // what stands between two sides
-	free     map[graph.PositionID]bool // whether the donor can do without what it has
-	needed   map[graph.PositionID]bool // whether it can't be ridden with a place of it empty
+	was        *examine.Before // the machine before, with what was judged of it
+	stood      *examine.Before // the same for the engine that plans are put to, apart from the search
+	lent       *examine.Before // the donor, for that engine; nil without one
+	judged     map[string]judgement
+	allMade    map[string][]examine.Outcome // a whole machine with all of a plan made; see onceMade
+	onceOn     map[string]graph.Verdict     // on what is made, once it is on; by machine and way
+	anything   *trial                       // of a combination that holds for nothing
+	trials     map[trialsKey]map[string]*trial
+	settled    map[settledKey]*trial // see settledTrial
+	weighed    map[string]bool       // whether a part earns nothing at its place; see weighedOn
+	seats      map[seatKey]*machine.Seat
+	signs      map[signKey]int // what parts measure where a demand looks, as a number
+	texts      map[string]int
+	joined     map[string][]graph.Part   // what stands between two sides
+	companions map[seatKey]bool          // see cameWith
+	needed     map[graph.PositionID]bool // whether it can't be ridden with a place of it empty
 
 	adapters map[string][]graph.PartID
 	featured map[string][]graph.KindID                            // kinds of part by the kinds of their features
@@ -89,7 +90,7 @@ func newMemory(before, donor *machine.Setup) *memory {
 		anything: &trial{ways: []donorWay{{}}, complete: true}, trials: map[trialsKey]map[string]*trial{},
 		settled: map[settledKey]*trial{}, weighed: map[string]bool{},
 		seats: map[seatKey]*machine.Seat{}, signs: map[signKey]int{}, texts: map[string]int{},
-		joined: map[string][]graph.Part{}, free: map[graph.PositionID]bool{}, needed: map[graph.PositionID]bool{},
+		joined: map[string][]graph.Part{}, needed: map[graph.PositionID]bool{}, companions: map[seatKey]bool{},
 		adapters: map[string][]graph.PartID{}, featured: map[string][]graph.KindID{},
 		byKind: map[graph.KindID][]graph.PartID{},
 		meant:  map[graph.KindID]map[graph.PartID][]graph.PositionID{}, anywhere: map[graph.KindID]bool{},

@@ -82,7 +82,7 @@ func bestKnown(p *planner) plan.Result {
 // they must be looked for again.
 func refusedPlans(p *planner, r plan.Result) (bool, error) {
 	again := false
-	for _, one := range r.Plans {
+	for _, one := range r.Plans[:min(len(r.Plans), MostPlans)] {
 		refused, err := refusedIn(p, p.slots, p.demands, one)
 		if err != nil {
 			return false, err
@@ -98,6 +98,9 @@ func refusedPlans(p *planner, r plan.Result) (bool, error) {
 // addGoals makes slots of the places that must change. What was asked for by its
 // number, or is the donor's, comes out of an offer where one has it.
 func addGoals(p *planner) error {
+	if err := readAsked(p); err != nil {
+		return err
+	}
 	for _, id := range lists.KeysOf(p.fixed) {
 		s := &donorSlot{at: id, fixed: true}
 		for _, l := range p.lots {
@@ -111,8 +114,14 @@ func addGoals(p *planner) error {
 		}
 		if len(s.options) == 0 {
 			s.options = []donorOption{goalOption(p, id)}
+			if o := s.options[0]; o.from == fromDonor && p.q.DonorStays && isNeeded(p, id) {
+				s.options = append(s.options, boughtOption(p, id)) // where the donor can't be ridden with what it would get
+			}
 		}
 		add(p, s)
+	}
+	for _, id := range p.along {
+		addAlong(p, id)
 	}
 	wanted := lists.KeysOf(p.wanted)
 	if len(wanted) == 0 {
@@ -131,6 +140,34 @@ func addGoals(p *planner) error {
 		add(p, s)
 	}
 	return nil
+}
+
+// readAsked reads, without a donor, where what was asked for is listed.
+func readAsked(p *planner) error {
+	if p.donor != nil {
+		return nil
+	}
+	if err := readModels(p); err != nil {
+		return err
+	}
+	var all []graph.PositionID
+	for _, id := range lists.KeysOf(p.fixed) {
+		all = append(all, namesakes(p, id)...)
+	}
+	return p.before.Library().ReadPositions(p.ctx, all)
+}
+
+// addAlong makes a slot of a place that the donor alone has, of an assembly that is to come
+// over: what it has there comes along as it was asked for, or is left out.
+func addAlong(p *planner, id graph.PositionID) {
+	part := p.donor.PartIDAt(p.onDonor(id))
+	s := &donorSlot{at: id, grown: true, options: []donorOption{
+		{from: fromOut, cost: plan.Cost{Distance: 1}}, {part: part, from: fromDonor}}}
+	if !isFree(p, id) {
+		s.options[1] = donorOption{part: part, from: fromGraph, cost: plan.Cost{Parts: p.wantedAt(id),
+			Money: price(p, p.before.Library().Part(part), p.wantedAt(id))}}
+	}
+	add(p, s)
 }
 
 // step solves the problem as far as it has grown, and grows it where a plan
@@ -261,7 +298,7 @@ func outOfTime(p *planner) plan.Result {
 // openSlots are the slots where a plan takes something that was not looked at.
 func openSlots(p *planner, r plan.Result) []*donorSlot {
 	var open []*donorSlot
-	plans := r.Plans
+	plans := slices.Clip(r.Plans[:min(len(r.Plans), MostPlans)])
 	if r.OverBudget != nil {
 		plans = append(plans, *r.OverBudget)
 	}
@@ -273,14 +310,6 @@ func openSlots(p *planner, r plan.Result) []*donorSlot {
 		}
 	}
 	return open
-}
-
-// counted keeps one plan of several unless all are asked for.
-func counted(p *planner, r plan.Result) plan.Result {
-	if !p.q.All && len(r.Plans) > 1 {
-		r.Plans = r.Plans[:1]
-	}
-	return r
 }
 
 // allBut is the demand that a slot takes anything but one option.
@@ -342,6 +371,7 @@ func assembled(p *planner) (plan.Problem, []*demand) {
 	}
 	demands = addLots(p, &problem, demands)
 	demands = addOffers(p, &problem, demands)
+	demands = addExchanges(p, &problem, demands)
 	return problem, demands
 }
 

@@ -32,19 +32,23 @@ func recheck(p *planner, after *machine.Setup, ways []donorWay, d *DonorPlan) (s
 		accounted[way.outcome.Key()] = way
 	}
 	var faults []string
+	var loose []graph.PositionID
 	for _, o := range outcomes {
 		if examine.IsOfPart(o) || isSettled(o) {
 			continue
 		}
 		way, ok := accounted[pairKey(o)]
 		if !ok || way.outcome.After != o.After || examine.EffortOf(way.outcome.Checks) != examine.EffortOf(o.Checks) {
+			if o.What == examine.OfSupport {
+				loose = append(loose, o.Ends[1].Position)
+			}
 			faults = append(faults, fmt.Sprintf("%s %s (%s): %s; planned: %s %s", o.What, queries.LocalName(o.ID), o.After,
 				o.Why,
 				way.outcome.After, way.outcome.Why))
 		}
 	}
 	if len(faults) > 0 {
-		return a, &planFault{faults}
+		return a, &planFault{faults, lists.Kept(loose, func(id graph.PositionID) bool { return mayGo(p, id) })}
 	}
 	d.AsBefore = asBefore(outcomes)
 	a.Get = madeOf(ways)

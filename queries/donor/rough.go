@@ -33,6 +33,10 @@ func (n narrowness) wider() (narrowness, bool) {
 // mostRounds is how often a rough problem is widened before it is given up.
 const mostRounds = 40
 
+// roundsByOne is how often a rough problem is widened by what is stuck alone. Where that gave
+// no plan, half a machine must come over, and all that does not fit beside it is added at once.
+const roundsByOne = 3
+
 // fewCombinations is up to how many combinations of one demand are all tried for a
 // rough plan. Of more, those are that have the parts of one machine all but one,
 // unless the demand is one that holds a plan up.
@@ -79,9 +83,14 @@ func tryRough(p *planner) error {
 	if err := addGoals(p); err != nil {
 		return err
 	}
-	for range mostRounds {
+	for round := range mostRounds {
 		if p.ctx.isNearlyOver() {
 			return nil
+		}
+		if round == roundsByOne {
+			if err := takeAlong(p); err != nil {
+				return err
+			}
 		}
 		stuck, err := roughRound(p)
 		if err != nil {
@@ -99,6 +108,55 @@ func tryRough(p *planner) error {
 		}
 	}
 	return nil
+}
+
+// takeAlong adds all that would have to come over with what the donor has at the slots, were
+// all of it taken: what does not fit beside it, then what does not fit beside that, until
+// the rest does. Of a net of two hundred places that one goes through the whole of, one ring
+// after the other would take as many problems as there are rings.
+func takeAlong(p *planner) error {
+	if p.donor == nil {
+		return nil
+	}
+	next := p.slots
+	for len(next) > 0 {
+		at := lists.Mapped(next, func(s *donorSlot) graph.PositionID { return s.at })
+		around, err := examine.ConnectionsAt(p.ctx, p.shape, at)
+		if err != nil {
+			return err
+		}
+		over := setupWith(p, p.base, donorsParts(p))
+		fresh := map[graph.PositionID]bool{}
+		for _, c := range around.List(p.shape, at) {
+			if err := p.ctx.Err(); err != nil {
+				return err
+			}
+			if o, ok := c.Judge(p.was, over); !ok || o.After != graph.DoesNotFit || isSettled(o) {
+				continue
+			}
+			for _, id := range c.Places {
+				fresh[id] = addSlot(p, id) || fresh[id]
+			}
+		}
+		next = lists.Kept(slices.Clone(p.slots), func(s *donorSlot) bool { return fresh[s.at] })
+		if _, err := growRough(p, next); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// donorsParts is what the donor has at the slots that may take it.
+func donorsParts(p *planner) map[graph.PositionID]graph.PartID {
+	parts := map[graph.PositionID]graph.PartID{}
+	for _, s := range p.slots {
+		for _, o := range s.options {
+			if o.from == fromDonor || o.from == fromOut && mayGo(p, s.at) {
+				parts[s.at] = o.part
+			}
+		}
+	}
+	return parts
 }
 
 // cheapenRough widens what a rough plan leaves unknown, as long as the plan gets

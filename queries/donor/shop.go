@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"matewell/graph"
-	"matewell/queries"
 	"matewell/queries/machine"
 	"matewell/queries/shop"
 	"matewell/queries/swap"
@@ -15,7 +14,7 @@ import (
 // the donor and the boxes, what is made, what goes on new, and what the work uses
 // up. Errors come from the reader.
 func Shop(ctx context.Context, r graph.Reader, q DonorQuestion, d DonorPlan) (swap.ShopAnswer, error) {
-	before, err := machine.NewSetup(ctx, r, queries.MachineQuestion{On: q.On, Market: q.Market, Frame: q.Frame}, q.Scheme)
+	before, _, err := machines(ctx, r, q)
 	if err != nil {
 		return swap.ShopAnswer{}, err
 	}

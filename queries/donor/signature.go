@@ -61,10 +61,15 @@ func signAt(p *planner, d *demand, id graph.PositionID, part graph.PartID) int {
 	return n
 }
 
-// signWithOrigin is sign, and of a joint whether the part is the donor's own: joints alone
-// are judged by what came over together.
+// signWithOrigin is sign, and of a joint whether the part came over with others, or is the one
+// built in: joints alone are judged by what came over together, and by what is missed at a
+// place that only one of the two machines has.
 func signWithOrigin(p *planner, d *demand, id graph.PositionID, part graph.PartID) int {
-	return 2*sign(p, d, id, part) + lists.Order(d.What == examine.OfJoint && isDonors(p, id, part))
+	n := 4 * sign(p, d, id, part)
+	if d.What != examine.OfJoint {
+		return n
+	}
+	return n + 2*lists.Order(cameWith(p, id, part)) + lists.Order(p.before.Lends() && part == p.before.BuiltAt(id).Part.ID)
 }
 
 // isDonors reports whether a part is another than is there, and the donor's own at the place
@@ -74,6 +79,42 @@ func isDonors(p *planner, id graph.PositionID, part graph.PartID) bool {
 		return false
 	}
 	return p.donor.PartIDAt(p.onDonor(id)) == part
+}
+
+// cameWith reports whether a part is the donor's own or, without a donor, is listed on a
+// machine together with one that was asked for: the two may have been made for one another.
+func cameWith(p *planner, id graph.PositionID, part graph.PartID) bool {
+	switch {
+	case p.donor != nil:
+		return isDonors(p, id, part)
+	case part == "" || part == p.before.PartIDAt(id):
+		return false
+	}
+	key := seatKey{id, part}
+	with, known := p.companions[key]
+	if !known {
+		with = isListedWithAsked(p, id, part)
+		p.companions[key] = with
+	}
+	return with
+}
+
+// isListedWithAsked reports whether one machine lists a part at the place of a name and, at the
+// place of its own, one that was asked for.
+func isListedWithAsked(p *planner, id graph.PositionID, part graph.PartID) bool {
+	for at, asked := range p.fixed {
+		for _, name := range namesakes(p, at) {
+			there := graph.PositionID(string(name.Model()) + ":" + id.Local())
+			for _, f := range p.before.Library().ListedAt(name) {
+				if f.Part == asked.part && slices.ContainsFunc(p.before.Library().ListedAt(there), func(g graph.Fitment) bool {
+					return g.Part == part && slices.ContainsFunc(f.On, func(v graph.VariantID) bool { return slices.Contains(g.On, v) })
+				}) {
+					return true
+				}
+			}
+		}
+	}
+	return false
 }
 
 // sign is a number for what a part measures where a demand looks at it.

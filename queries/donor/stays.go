@@ -3,6 +3,7 @@ package donor
 import (
 	"cmp"
 	"context"
+	"errors"
 	"slices"
 
 	"matewell/graph"
@@ -23,41 +24,93 @@ type DonorAfter struct {
 	// Lacks are the places that stay empty on it.
 	Lacks []DonorPart `json:"lacks"`
 	Why   []string    `json:"why,omitempty"` // what stands against riding it
+
+	exchanged map[graph.PositionID]graph.PartID // by its places: what it gets, none for what it lacks
 }
 
-// exchange says which parts that it needs a donor gives away for what comes off the
-// machine.
-type exchange int
-
-const (
-	exchangeOneByOne exchange = iota // those with each of which alone it can be ridden, and all that is asked for
-	exchangeAny                      // any, whatever is left of it
-	exchangeNone
-)
-
-// donorKept answers a question whose donor may have to stay usable. Then it is first left
-// open what the donor gives for what comes off the machine: where it can be ridden so,
-// nothing smaller is there. Else that is the least any plan costs, and the donor gives
-// what can be exchanged one by one, or, where that does not do together, nothing.
+// donorKept answers a question whose donor may have to stay usable. What the donor gives for
+// what comes off the machine is left open: where it can't be ridden after the plan, that is
+// ruled out by what is wrong with it, and a plan is looked for again. The first that does is
+// a smallest one. A disc and its bolts, or an axle, a wheel and a spacer, may do together
+// where none of them does alone.
 func donorKept(ctx context.Context, r graph.Reader, q DonorQuestion) (DonorAnswer, error) {
-	if !q.DonorStays {
-		return donorOnce(ctx, r, q)
+	p, err := newPlanner(ctx, r, q)
+	if err != nil {
+		return DonorAnswer{}, err
 	}
-	open := q
-	open.exchange, open.Time, open.Better = exchangeAny, q.Time/2, nil
-	least, err := donorOnce(ctx, r, open)
-	if err != nil || isProved(least.Outcome) && !robs(least) {
-		return least, err
+	defer func() { p.ctx.release() }()
+	again := func() error {
+		next, err := p.other(q)
+		if err == nil {
+			p.ctx.release()
+			p = next
+		}
+		return err
 	}
-	a, err := donorOnce(ctx, r, q)
-	if err == nil && robs(a) {
-		q.exchange = exchangeNone
-		a, err = donorOnce(ctx, r, q)
+	var least *plan.Cost // what no plan costs less than
+	for range mostExchanges {
+		a, err := answer(p)
+		more, err := ruleOut(p, &q, a, err)
+		if err != nil || !more && !robs(a) {
+			return a, err
+		}
+		if isProved(a.Outcome) && len(a.Plans) > 0 {
+			least = &a.Plans[0].searched
+		}
+		if !more || p.late || p.ctx.isNearlyOver() {
+			break
+		}
+		if err := again(); err != nil {
+			return a, err
+		}
 	}
-	if err == nil && least.Outcome == plan.ProvedSmallest && len(a.Plans) > 0 {
-		a.boundBy(least.Plans[0].searched, q.Prefer)
+	q.exchange = exchange{none: true}
+	if err := again(); err != nil {
+		return DonorAnswer{}, err
+	}
+	a, err := answer(p)
+	if err == nil && least != nil && len(a.Plans) > 0 {
+		a.boundBy(*least, q.Prefer)
 	}
 	return a, err
+}
+
+// ruleOut has a question rule out what is wrong with a plan as a whole: an exchange after which
+// the donor can't be ridden, or that something comes off for good on which another hangs. It
+// reports whether that was anything new.
+func ruleOut(p *planner, q *DonorQuestion, a DonorAnswer, err error) (bool, error) {
+	var fault *planFault
+	if errors.As(err, &fault) && len(fault.loose) > 0 {
+		q.carriers = append(slices.Clone(q.carriers), fault.loose...)
+		return true, nil
+	}
+	if err != nil || !robs(a) {
+		return false, err
+	}
+	more, err := notUsable(p, a)
+	q.exchange.not = append(slices.Clone(q.exchange.not), more...)
+	return len(more) > 0, err
+}
+
+// notUsable are the exchanges of plans after which the donor can't be ridden, each by no more
+// than decides what is wrong.
+func notUsable(p *planner, a DonorAnswer) ([]unusable, error) {
+	var found []unusable
+	for _, d := range a.Plans {
+		if d.DonorAfter == nil || d.DonorAfter.Usable {
+			continue
+		}
+		wrong, err := wrongWith(p, d)
+		if err != nil {
+			return nil, err
+		}
+		for _, u := range wrong {
+			if !p.q.exchange.isKnown(u) {
+				found = append(found, u)
+			}
+		}
+	}
+	return found, nil
 }
 
 func isProved(outcome string) bool { return outcome == plan.ProvedSmallest || outcome == plan.NoPlan }
@@ -90,68 +143,7 @@ func isFree(p *planner, id graph.PositionID) bool {
 	if !p.q.DonorStays || !isNeeded(p, id) {
 		return true
 	}
-	mine := p.before.Seat(id)
-	if p.q.exchange != exchangeOneByOne {
-		return p.q.exchange == exchangeAny && !mine.Empty
-	}
-	if free, known := p.free[id]; known {
-		return free
-	}
-	free := !mine.Empty && (isInSet(p, id) ||
-		isUsableWith(p, map[graph.PositionID]graph.PartID{p.onDonor(id): mine.Part.ID}))
-	p.free[id] = free
-	return free
-}
-
-// isInSet reports whether a place is one of those asked for, whose parts can all be
-// exchanged together: a disc and its bolts may do as a set where neither does alone.
-func isInSet(p *planner, id graph.PositionID) bool {
-	if _, asked := p.fixed[id]; !asked {
-		return false
-	}
-	const set = "" // of all that is asked for
-	if free, known := p.free[set]; known {
-		return free
-	}
-	gets := map[graph.PositionID]graph.PartID{}
-	whole := true
-	for at, o := range p.fixed {
-		if o.from == fromDonor && isNeeded(p, at) {
-			mine := p.before.Seat(at)
-			gets[p.onDonor(at)], whole = mine.Part.ID, whole && !mine.Empty
-		}
-	}
-	p.free[set] = whole && isUsableWith(p, gets)
-	return p.free[set]
-}
-
-// mayExchangeMore reports whether the donor keeps several parts that one by one can't be
-// exchanged with the machine's, and perhaps could together: nobody looked at that, unless
-// all were asked for.
-func mayExchangeMore(p *planner) bool {
-	if p.q.exchange == exchangeNone {
-		return true
-	}
-	kept := 0
-	for id, free := range p.free {
-		if id != "" && !free {
-			kept++
-		}
-	}
-	return kept > 1
-}
-
-// isUsableWith reports whether nothing safety-relevant of the donor is unknown or
-// does not fit with other parts on. A fault of the reader stops the search.
-func isUsableWith(p *planner, parts map[graph.PositionID]graph.PartID) bool {
-	after, err := p.donor.With(p.ctx, parts)
-	if err != nil {
-		p.fault = cmp.Or(p.fault, err)
-		return false
-	}
-	j, err := swap.JudgeReady(p.ctx, p.lent, after, nil)
-	p.fault = cmp.Or(p.fault, err)
-	return err == nil && j.Answer.Ready
+	return !p.q.exchange.none && !p.before.Seat(id).Empty
 }
 
 // outcomesWith are the outcomes of the donor with other parts on. A fault of the reader
@@ -172,11 +164,19 @@ func outcomesWith(p *planner, parts map[graph.PositionID]graph.PartID) []examine
 func goalOption(p *planner, id graph.PositionID) donorOption {
 	o := p.fixed[id]
 	if o.from == fromDonor && !isFree(p, id) {
-		o.from, o.cost.Parts = fromGraph, 1
+		return boughtOption(p, id)
 	}
-	if o.from == fromGraph || o.from != fromDonor && !isBoxed(o.from) && countsGoals(p.task) {
+	if o.from != fromDonor && !isBoxed(o.from) && countsGoals(p.task) {
 		o.cost.Money = price(p, p.before.Library().Part(o.part), p.wantedAt(id))
 	}
+	return o
+}
+
+// boughtOption is the same number as was asked for, bought.
+func boughtOption(p *planner, id graph.PositionID) donorOption {
+	o := p.fixed[id]
+	o.from = fromGraph
+	o.cost.Parts, o.cost.Money = 1, price(p, p.before.Library().Part(o.part), p.wantedAt(id))
 	return o
 }
 
@@ -203,6 +203,7 @@ func donorAfter(p *planner, d *DonorPlan) (*DonorAfter, error) {
 			gets[at] = ""
 		}
 	}
+	a.exchanged = gets
 	if len(gets) == 0 {
 		return a, nil
 	}

@@ -34,6 +34,7 @@ type task struct {
 	donor  *machine.Setup                    // nil when parts are fixed by hand only
 	fixed  map[graph.PositionID]donorOption
 	wanted map[graph.PositionID]bool // places that must get something out of the offers
+	along  []graph.PositionID        // places of an assembly to take that the donor alone has
 	pinned map[graph.PositionID]bool // places asked for by their own name, and not with a whole assembly
 	keep   map[graph.PositionID]bool
 	spared map[graph.PositionID]bool // places whose parts are not to be altered
@@ -84,12 +85,16 @@ func (t *task) read() (err error) {
 // emptyTask is the machine and the donor of a question, with nothing asked of
 // them yet.
 func emptyTask(ctx context.Context, r graph.Reader, q DonorQuestion) (*task, error) {
-	before, err := machine.NewSetup(ctx, r, queries.MachineQuestion{On: q.On, Market: q.Market, Frame: q.Frame}, q.Scheme)
+	before, donor, err := machines(ctx, r, q)
 	if err != nil {
 		return nil, err
 	}
+	if donor == nil && len(q.Take) > 0 && len(q.Offers) == 0 {
+		return nil, &DonorError{"say which machine to take it from"}
+	}
 	t := taskOn(ctx, q, before)
-	return t, t.readDonor()
+	t.donor = donor
+	return t, nil
 }
 
 func taskOn(ctx context.Context, q DonorQuestion, before *machine.Setup) *task {
@@ -107,27 +112,9 @@ func (t *task) parts() map[graph.PositionID]graph.PartID {
 	return parts
 }
 
-func (t *task) readDonor() error {
-	if t.q.From == "" {
-		if len(t.q.Take) > 0 && len(t.q.Offers) == 0 {
-			return &DonorError{"say which machine to take it from"}
-		}
-		return nil
-	}
-	m, err := queries.MachinesFor(t.asked, t.before.Library().Reader(), queries.MachineQuestion{On: t.q.From})
-	if err != nil {
-		return err
-	}
-	if len(m.Variants) > 1 {
-		return &queries.AmbiguousError{What: "donor", Asked: t.q.From,
-			Could: lists.Mapped(m.IDs(), func(id graph.VariantID) string { return string(id) })}
-	}
-	t.donor = t.before.Sibling(m.Variants[0], "")
-	return nil
-}
-
 // readTake fixes what the donor has at each position that is to come over. Of
-// an assembly, the places that both machines have are taken. Without a donor, what
+// an assembly, the places that both machines have are taken, and what the donor alone has
+// may come along. Without a donor, what
 // comes on is chosen among the offers.
 func (t *task) readTake() error {
 	if t.donor == nil {
@@ -145,21 +132,33 @@ func (t *task) readTake() error {
 			t.donor.Load(t.asked, lists.Mapped(ids, t.onDonor)...)); err != nil {
 			return err
 		}
-		for _, id := range ids {
-			seat := t.donor.Seat(t.onDonor(id))
-			switch {
-			case !seat.Empty:
-				t.fixed[id] = donorOption{part: seat.Part.ID, from: fromDonor}
-				t.pinned[id] = t.pinned[id] || !whole
-			case whole:
-				t.notes = append(t.notes, fmt.Sprintf("%s has nothing at %s; that place stays free to keep what it has",
-					t.donor.Variant.ID, id.Local()))
-			default:
-				return &queries.NotFoundError{What: "part", Asked: id.Local(), Where: "on the donor " + string(t.donor.Variant.ID)}
-			}
+		if err := t.takeAll(ids, whole); err != nil {
+			return err
 		}
-		if whole {
-			t.noteDonorOnly(ids)
+	}
+	return nil
+}
+
+// takeAll fixes what the donor has at places, of a whole assembly or a single one. Of an
+// assembly of which the machine has something, what the donor alone has may come along.
+func (t *task) takeAll(ids []graph.PositionID, whole bool) error {
+	mayBring := whole && slices.ContainsFunc(ids, func(id graph.PositionID) bool { return !t.before.Brings(id) })
+	for _, id := range ids {
+		seat := t.donor.Seat(t.onDonor(id))
+		switch {
+		case !seat.Empty && mayBring && t.before.Brings(id):
+			t.along = append(t.along, id)
+		case !seat.Empty:
+			t.fixed[id] = donorOption{part: seat.Part.ID, from: fromDonor}
+			t.pinned[id] = t.pinned[id] || !whole
+		case whole && t.before.MayGo(id):
+			t.notes = append(t.notes, fmt.Sprintf("%s has no %s: what is there may stay, or come off for good",
+				t.donor.Variant.ID, id.Local()))
+		case whole:
+			t.notes = append(t.notes, fmt.Sprintf("%s has nothing at %s; that place stays free to keep what it has",
+				t.donor.Variant.ID, id.Local()))
+		default:
+			return &queries.NotFoundError{What: "part", Asked: id.Local(), Where: "on the donor " + string(t.donor.Variant.ID)}
 		}
 	}
 	return nil
@@ -314,24 +313,6 @@ func (t *task) onDonor(id graph.PositionID) graph.PositionID {
 	return graph.PositionID(string(t.donor.Variant.Model) + ":" + id.Local())
 }
 
-// noteDonorOnly names what the donor has in an assembly and the machine has no
-// place for.
-func (t *task) noteDonorOnly(ids []graph.PositionID) {
-	if len(ids) == 0 {
-		return
-	}
-	theirs, err := t.before.Library().Reader().PositionsIn(t.asked, t.onDonor(ids[0]).Assembly())
-	if err != nil {
-		return // a note only: the plan does not need it
-	}
-	for _, at := range theirs {
-		same := func(id graph.PositionID) bool { return id.Local() == at.ID.Local() }
-		if slices.Contains(at.On, t.donor.Variant.ID) && !slices.ContainsFunc(ids, same) {
-			t.notes = append(t.notes, fmt.Sprintf("%s has no place for %s of the donor", t.before.Variant.ID, at.ID.Local()))
-		}
-	}
-}
-
 // readFixed adds the parts that were fixed by hand; they outrank what was
 // taken.
 func (t *task) readFixed() error {
@@ -445,7 +426,39 @@ func (t *task) usable(b machine.InBox) bool {
 // setup with all of them filled as built: a disc that is missing has a caliper
 // all the same.
 func (t *task) readEmpty() error {
+	filled, err := t.readBrought()
+	if err != nil {
+		return err
+	}
+	if err := t.readMissing(filled); err != nil {
+		return err
+	}
 	t.shape = t.base
+	if len(filled) > 0 {
+		t.shape, err = t.base.With(t.asked, filled)
+	}
+	return err
+}
+
+// readBrought gives what the donor has at the places that it alone has.
+func (t *task) readBrought() (map[graph.PositionID]graph.PartID, error) {
+	filled := map[graph.PositionID]graph.PartID{}
+	brought := t.before.Brought()
+	if err := t.before.Load(t.asked, brought...); err != nil {
+		return nil, err
+	}
+	for _, id := range brought {
+		_, fixed := t.fixed[id]
+		if seat := t.donor.Seat(t.onDonor(id)); !fixed && !seat.Empty {
+			filled[id] = seat.Part.ID
+		}
+	}
+	return filled, nil
+}
+
+// readMissing finds those of the empty places of a user's own machine, and adds what was
+// built there.
+func (t *task) readMissing(filled map[graph.PositionID]graph.PartID) error {
 	if t.before.Bike == nil {
 		return nil
 	}
@@ -459,7 +472,6 @@ func (t *task) readEmpty() error {
 			missing = append(missing, id)
 		}
 	}
-	filled := map[graph.PositionID]graph.PartID{}
 	for _, id := range missing {
 		built := t.before.AsBuilt().Seat(id)
 		if swap.IsMachine(built.Part) {
@@ -470,12 +482,7 @@ func (t *task) readEmpty() error {
 			filled[id] = built.Part.ID
 		}
 	}
-	if len(filled) == 0 {
-		return nil
-	}
-	shape, err := t.base.With(t.asked, filled)
-	t.shape = shape
-	return err
+	return nil
 }
 
 // notedPlaces are the positions of which something was noted on the bike, by

@@ -24,6 +24,7 @@ type donorWay struct {
 	through graph.Part    // the adapter of get; zero for none
 	boxed   bool          // the adapter lies in a box
 	modify  []DonorModify // what else has to be done
+	guessed int           // of the money in its cost, what counts for prices that nobody knows
 }
 
 // waysFor are the ways for a demand to hold after an outcome; none when it
@@ -66,20 +67,26 @@ func waysWithout(p *planner, d *demand, o examine.Outcome) []donorWay {
 func countUnpriced(p *planner, d *demand, ways []donorWay) {
 	dearest := 0
 	for _, way := range ways {
-		dearest = max(dearest, way.cost.Money)
+		if !way.isUnpriced() {
+			dearest = max(dearest, way.cost.Money)
+		}
 	}
 	if d.hangsOnPrices() {
 		for _, id := range d.Remedies(examine.Outcome{}) {
 			if i, ok := p.slotAt[id]; ok {
 				for _, o := range p.slots[i].options {
-					dearest = max(dearest, o.cost.Money)
+					if !o.unpriced {
+						dearest = max(dearest, o.cost.Money)
+					}
 				}
 			}
 		}
 	}
 	for i := range ways {
-		if ways[i].makes() && ways[i].cost.Money == 0 && !ways[i].boxed {
-			ways[i].cost.Money = dearest
+		if ways[i].isUnpriced() {
+			ways[i].cost.Money -= ways[i].guessed
+			ways[i].guessed = unknownPrice(p, dearest, false)
+			ways[i].cost.Money += ways[i].guessed
 		}
 	}
 }
@@ -140,6 +147,11 @@ func addMoreBolts(p *planner, way *donorWay) {
 // makes reports whether a way makes or orders anything, or puts a part between.
 func (way donorWay) makes() bool {
 	return slices.ContainsFunc(way.get, func(g swap.Get) bool { return !g.IsMore() })
+}
+
+// isUnpriced reports whether a way makes, orders or puts between something that has no price.
+func (way donorWay) isUnpriced() bool {
+	return !way.boxed && slices.ContainsFunc(way.get, func(g swap.Get) bool { return !g.IsMore() && g.Price == "" })
 }
 
 // boltsFor are the bolts that what an outcome orders changes, on the setup that it was

@@ -30,7 +30,12 @@ type Connection struct {
 }
 
 func judgesJoint(j graph.Joint) judges {
-	return func(x *Examiner) (Outcome, bool) { return joint(x, j), true }
+	return func(x *Examiner) (Outcome, bool) {
+		if isLeftOut(x.After, j) {
+			return Outcome{}, false
+		}
+		return joint(x, j), true
+	}
 }
 
 func judgesStack(st graph.Stack) judges {
@@ -38,7 +43,12 @@ func judgesStack(st graph.Stack) judges {
 }
 
 func judgesDisc(d discLine) judges {
-	return func(x *Examiner) (Outcome, bool) { return discRun(x, d), true }
+	return func(x *Examiner) (Outcome, bool) {
+		if x.After.IsLeftOut(d.disc.Position) || x.After.IsLeftOut(d.caliper.Position) {
+			return Outcome{}, false // what they were joined to tells whether they are missed
+		}
+		return discRun(x, d), true
+	}
 }
 
 // Judge judges the connection on a machine after a change against the machine
@@ -146,11 +156,11 @@ func runConnection(x *Examiner, run graph.Run) Connection {
 		return by
 	}
 	return Connection{What: OfRun, ID: string(run.ID), Places: lists.Unique(places), reads: reads, around: x.Connections,
-		judge:  func(x *Examiner) (Outcome, bool) { return runOutcome(x, run), true },
+		judge:  func(x *Examiner) (Outcome, bool) { return runOutcome(x, run), !x.After.IsLeftOut(run.Line) },
 		remedy: only(run.Line)}
 }
 
-// A row is put right at its spacers.
+// A row is put right at its spacers, and at what only one of machine and donor has.
 func stackConnection(x *Examiner, st graph.Stack) Connection {
 	shaft := shaftThrough(x, x.After, st)
 	places := []graph.PositionID{shaft.Position}
@@ -158,7 +168,7 @@ func stackConnection(x *Examiner, st graph.Stack) Connection {
 	var spacers []graph.PositionID
 	for _, ref := range refs[1:] {
 		places = append(places, ref.Position)
-		if IsSpacer(x.After.Seat(ref.Position)) {
+		if IsSpacer(x.After.Seat(ref.Position)) || x.After.Brings(ref.Position) || x.After.MayGo(ref.Position) {
 			spacers = append(spacers, ref.Position)
 		}
 	}

@@ -45,10 +45,16 @@ func discRun(x *Examiner, d discLine) Outcome {
 }
 
 func discChecks(x *Examiner, s *machine.Setup, d discLine) []mating.Check {
-	if absent := s.Absent(d.places()...); len(absent) > 0 {
+	places := lists.Kept(d.places(), func(id graph.PositionID) bool { return !s.IsLeftOut(id) || d.meetsAt(id) })
+	if absent := s.Absent(places...); len(absent) > 0 {
 		return absent
 	}
 	return mating.JudgeDiscLine(discCase(x, s, d))
+}
+
+// meetsAt reports whether something that it needs besides the row is at a place.
+func (d discLine) meetsAt(id graph.PositionID) bool {
+	return slices.ContainsFunc(d.meets(), func(ref graph.FeatureRef) bool { return ref.Position == id })
 }
 
 // LugEnd is the place of what holds the caliper among meets, and so among the
@@ -65,7 +71,8 @@ func (d discLine) meets() []graph.FeatureRef {
 }
 
 func discCase(x *Examiner, s *machine.Setup, d discLine) mating.DiscLineCase {
-	in := mating.DiscLineCase{Stack: stackCase(x, s, d.stack), Member: d.member, Holder: d.holder, Left: d.left,
+	in := mating.DiscLineCase{Stack: stackCase(x, s, d.stack), Member: memberOn(s, d.stack, d.member),
+		Holder: memberOn(s, d.stack, d.holder), Left: d.left,
 		Mount: s.Side(d.mount), Disc: s.Side(d.disc), Lug: s.Side(d.lug)}
 	in.Hub = hubEnds(s, d.mount.Position)
 	in.Under = under(x, s, d.disc.Position)

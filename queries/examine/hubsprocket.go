@@ -34,7 +34,7 @@ func hubSprocketAspects(x *Examiner) []aspect {
 			checks: func(x *Examiner, s *machine.Setup) []mating.Check {
 				plane, _ := s.Number(d.planes[0], "plane", measure.Length)
 				return mating.JudgeHubSprocket(mating.HubSprocketCase{Under: under(x, s, rear.Position),
-					Stack: stackCase(x, s, st), Member: member, Left: plane > 0,
+					Stack: stackCase(x, s, st), Member: memberOn(s, st, member), Left: plane > 0,
 					Mount: s.Side(mount), Hub: hubEnds(s, mount.Position), Rear: s.Side(rear),
 					Front: s.Side(front), Plane: s.Side(d.planes[0]),
 					Safety: graph.SafetyDrive})

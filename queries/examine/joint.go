@@ -47,7 +47,7 @@ func otherSort(x *Examiner, j graph.Joint, c mating.Check) mating.Check {
 }
 
 func jointChecks(x *Examiner, s *machine.Setup, j graph.Joint) []mating.Check {
-	if absent := s.Absent(j.A.Position, j.B.Position); len(absent) > 0 {
+	if absent := s.Absent(append(missedBolts(s, j), j.A.Position, j.B.Position)...); len(absent) > 0 {
 		return absent
 	}
 	if cases, ok := boltCases(x, s, j); ok {
@@ -71,6 +71,34 @@ func jointChecks(x *Examiner, s *machine.Setup, j graph.Joint) []mating.Check {
 		m.Line = func() mating.DiscLineCase { return discCase(x, s, d) }
 	}
 	return append(mating.Judge(m), s.Absent(lackedFasteners(x, s, j)...)...)
+}
+
+// leftOutOf are the places of a joint that only one of machine and donor has, and that are
+// empty.
+func leftOutOf(s *machine.Setup, ids ...graph.PositionID) []graph.PositionID {
+	var out []graph.PositionID // none as a rule, and every joint asks
+	for _, id := range ids {
+		if s.IsLeftOut(id) {
+			out = append(out, id)
+		}
+	}
+	return out
+}
+
+// isLeftOut reports whether there is nothing to judge at a joint since an end of it is left
+// out, and what is at the other misses nothing.
+func isLeftOut(s *machine.Setup, j graph.Joint) bool {
+	out := leftOutOf(s, j.A.Position, j.B.Position)
+	return len(out) > 0 && len(s.Missed(out, j.A.Position, j.B.Position)) == 0
+}
+
+// missedBolts are bolts of a joint that are left out, and that its sides may need.
+func missedBolts(s *machine.Setup, j graph.Joint) []graph.PositionID {
+	out := leftOutOf(s, j.Fasteners...)
+	if len(out) == 0 {
+		return nil
+	}
+	return s.Missed(out, j.A.Position, j.B.Position)
 }
 
 // lackedFasteners are the places of what holds a joint as built at which nothing is: the

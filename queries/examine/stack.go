@@ -18,7 +18,7 @@ func stack(x *Examiner, st graph.Stack) Outcome {
 
 func stackChecks(x *Examiner, s *machine.Setup, st graph.Stack) []mating.Check {
 	places := []graph.PositionID{st.Within.Position}
-	for _, ref := range st.Row {
+	for _, ref := range rowOn(s, st).Row {
 		places = append(places, ref.Position)
 	}
 	if absent := s.Absent(lists.Unique(places)...); len(absent) > 0 {
@@ -39,7 +39,8 @@ func keepOf(x *Examiner, s *machine.Setup, st graph.Stack) *mating.Keep {
 		if !ok {
 			continue
 		}
-		k := &mating.Keep{Name: "rear sprocket", Member: i + 1, Was: stackCase(x, x.Built, st)}
+		k := &mating.Keep{Name: "rear sprocket", Member: memberOn(s, st, i+1), Was: stackCase(x, x.Built, st),
+			WasMember: memberOn(x.Built, st, i+1)}
 		if part.ID == built.ID {
 			return k
 		}
@@ -52,10 +53,28 @@ func keepOf(x *Examiner, s *machine.Setup, st graph.Stack) *mating.Keep {
 	return nil
 }
 
+// rowOn is a row without what is left out of it on one state of the machine.
+func rowOn(s *machine.Setup, st graph.Stack) graph.Stack {
+	isOut := func(ref graph.FeatureRef) bool { return s.IsLeftOut(ref.Position) }
+	if slices.ContainsFunc(st.Row, isOut) {
+		st.Row = slices.DeleteFunc(slices.Clone(st.Row), isOut)
+	}
+	return st
+}
+
+// memberOn is the number, counted from 1, that a member of a whole row has in rowOn; 0 for
+// none.
+func memberOn(s *machine.Setup, st graph.Stack, member int) int {
+	if member == 0 {
+		return 0
+	}
+	return 1 + slices.Index(rowOn(s, st).Row, st.Row[member-1])
+}
+
 func stackCase(x *Examiner, s *machine.Setup, st graph.Stack) mating.StackCase {
 	in := mating.StackCase{Stack: st.ID, Within: s.Side(st.Within), Seals: map[graph.PositionID]mating.Side{},
 		Held: map[graph.PositionID]mating.Hold{}}
-	for i, ref := range st.Row {
+	for i, ref := range rowOn(s, st).Row {
 		in.Row = append(in.Row, mating.Member{Side: s.Side(ref), Spacer: IsSpacer(s.Seat(ref.Position))})
 		if hold, ok := holdOf(x, s, ref.Position, st); ok {
 			in.Held[ref.Position] = hold

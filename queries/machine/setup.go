@@ -117,8 +117,12 @@ func (s *Setup) Absent(positions ...graph.PositionID) []mating.Check {
 	var checks []mating.Check
 	for _, id := range positions {
 		if seat := s.Seat(id); seat.Empty {
+			why := seat.Why
+			if s.IsLeftOut(id) {
+				why = "left out, and what is beside it may need something there"
+			}
 			checks = append(checks, mating.Check{Rule: "nothing at " + id.Local(), Verdict: graph.Unknown, Empty: id,
-				Why: "nothing to judge at " + id.Local() + ": " + seat.Why})
+				Why: "nothing to judge at " + id.Local() + ": " + why})
 		}
 	}
 	return checks
@@ -247,6 +251,7 @@ type Setup struct {
 	*seats
 	changes map[graph.PositionID]*Seat // what this setup changes
 	between map[graph.JointID]graph.Part
+	lent    *Lent // what another machine may lend it; nil for nothing
 }
 
 // seats are what was read of one machine, shared by all setups of it.
@@ -601,7 +606,7 @@ func (s *Setup) Load(ctx context.Context, ids ...graph.PositionID) error {
 			s.found[id] = &found
 		}
 	}
-	return nil
+	return s.lent.load(ctx, missing)
 }
 
 // FoundAt is what the user noted at a position of their own machine; false when that is
@@ -843,4 +848,67 @@ func (s *Setup) PlacesWith(ctx context.Context, featureKinds ...string) (Places,
 		}
 	}
 	return found, nil
+}
+
+// Lending is the machine with what another one may lend it.
+func (s *Setup) Lending(l *Lent) *Setup {
+	next := *s
+	next.lent = l
+	return &next
+}
+
+// Brings reports whether a place is one that the donor alone has.
+func (s *Setup) Brings(id graph.PositionID) bool { return s.lent != nil && s.lent.Brings[id] }
+
+// Brought are the places that the donor alone has, sorted.
+func (s *Setup) Brought() []graph.PositionID {
+	if s.lent == nil {
+		return nil
+	}
+	return lists.KeysOf(s.lent.Brings)
+}
+
+// Lends reports whether there is a machine that lends it something.
+func (s *Setup) Lends() bool { return s.lent != nil }
+
+// MayGo reports whether a place that was loaded is one that the machine alone has: what
+// sits there may come off for good.
+func (s *Setup) MayGo(id graph.PositionID) bool {
+	return s.lent != nil && !s.lent.Brings[id] && s.lent.lacks(id)
+}
+
+// IsLeftOut reports whether a place that only one of machine and donor has is empty.
+func (s *Setup) IsLeftOut(id graph.PositionID) bool {
+	if s.lent == nil {
+		return false
+	}
+	seat := s.seat(id)
+	return seat != nil && seat.Empty && (s.lent.Brings[id] || s.lent.lacks(id))
+}
+
+// isAtHomeWithout reports whether what sits at a place is built into a machine that has
+// no such place as another one, which is left out: the donor's own part misses nothing
+// that the donor has not, and the machine's own nothing that it has not. Of another model
+// nobody says by what names it has its places.
+func (s *Setup) isAtHomeWithout(id, without graph.PositionID) bool {
+	seat := s.seat(id)
+	switch {
+	case seat == nil || seat.Made:
+		return false
+	case s.lent.Brings[without]:
+		return seat.Part.ID == s.BuiltAt(id).Part.ID
+	}
+	return s.lent.Donor.Variant.Model == s.Variant.Model &&
+		seat.Part.ID == s.lent.Donor.PartIDAt(s.lent.onDonor(id))
+}
+
+// Missed are those of some places that are left out although what sits at one of others
+// may need something there.
+func (s *Setup) Missed(without []graph.PositionID, others ...graph.PositionID) []graph.PositionID {
+	return lists.Kept(slices.Clone(without), func(id graph.PositionID) bool {
+		return slices.ContainsFunc(others, func(other graph.PositionID) bool {
+			seat := s.seat(other)
+			return seat != nil && !seat.Empty && !s.isAtHomeWithout(other, id)
+		})
+	})
 }

@@ -1,6 +1,7 @@
 package mating
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -14,6 +15,8 @@ type Keep struct {
 	Name   string    // "sprocket"
 	Member int       // place in the row, counted from 1
 	Was    StackCase // the row as built
+	// WasMember is its place in that, where something else was in the row; else 0.
+	WasMember int
 	// Plane and WasPlane are the faces (kind sprocket-plane) of the member now and as built
 	// where it is another part: its face was measured in a row of its own. Zero where it is
 	// the one built in.
@@ -24,13 +27,13 @@ type Keep struct {
 // comes to stand against where it stood. Source: geometry.
 func keeps(r *row, b *bench, k Keep) {
 	c := b.check(SprocketLine)
-	was, okWas := middleOf(rowAsMade(b, k.Was), c, k.Member)
+	was, okWas := middleOf(rowAsMade(b, k.Was), c, k.before())
 	is, okIs := middleOf(r, c, k.Member)
 	if !okWas || !okIs {
 		return
 	}
 	if !k.Plane.IsZero() && !k.isAlike(c, r) {
-		wider := k.half(c, r.in).minus(k.half(c, k.Was))
+		wider := half(c, r.in, k.Member).minus(half(c, k.Was, k.before()))
 		if k.Member > r.in.Centre {
 			wider = wider.times(-1)
 		}
@@ -55,9 +58,12 @@ func keeps(r *row, b *bench, k Keep) {
 	}
 }
 
-// half is half the width of the member in a row that gave it already.
-func (k Keep) half(c *check, in StackCase) span {
-	w, _ := in.wide(c, in.Row[k.Member-1])
+// before is the place of the member in the row as built.
+func (k Keep) before() int { return cmp.Or(k.WasMember, k.Member) }
+
+// half is half the width of a member in a row that gave it already.
+func half(c *check, in StackCase, member int) span {
+	w, _ := in.wide(c, in.Row[member-1])
 	return w.times(0.5)
 }
 
@@ -67,7 +73,7 @@ func (k Keep) isAlike(c *check, r *row) bool {
 	is, okIs := c.peekLength(k.Plane, "plane")
 	was, okWas := c.peekLength(k.WasPlane, "plane")
 	return okIs && okWas && math.Abs(is.minus(was).nominal) <= lengthRead+eps &&
-		math.Abs(k.half(c, r.in).minus(k.half(c, k.Was)).nominal) <= lengthRead+eps
+		math.Abs(half(c, r.in, k.Member).minus(half(c, k.Was, k.before())).nominal) <= lengthRead+eps
 }
 
 // faceInRow judges another member by the face that was measured in a row of its own: where

@@ -108,7 +108,7 @@ func TestSolveEqualsBruteForce(t *testing.T) {
 			checkClash(t, p, got)
 			return
 		}
-		if len(got.Plans) != min(count, MostPlans) || got.Equal > count || (got.Equal < count) != got.EqualAtLeast {
+		if len(got.Plans) != min(count, mostPlans) || got.Equal > count || (got.Equal < count) != got.EqualAtLeast {
 			t.Fatalf("%d plans, %d equal (at least: %v), want %d", len(got.Plans), got.Equal, got.EqualAtLeast, count)
 		}
 		for i, plan := range got.Plans {

@@ -253,7 +253,7 @@ func (e *elimination) alternatives(context.Context) (found []Plan, count int, op
 			next.Choice[s] = e.r.options[s][choice[i]]
 		}
 		found = spread(e, found, next, e.piece.demands)
-		return len(found) < MostPlans
+		return len(found) < mostPlans
 	})
 	return found, e.last.ways, e.last.ways >= MostTotal, nil
 }

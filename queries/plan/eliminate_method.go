@@ -35,7 +35,7 @@ func under(ctx context.Context, e *elimination, class int) (*tables, pack, error
 // spread adds every way a choice can go through its demands, but the plan that
 // is already first.
 func spread(e *elimination, found []Plan, next Plan, demands []int) []Plan {
-	if len(found) >= MostPlans {
+	if len(found) >= mostPlans {
 		return found
 	}
 	if len(demands) == 0 {

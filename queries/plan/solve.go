@@ -8,8 +8,9 @@ import (
 	"time"
 )
 
-// MostPlans is how many plans of equal cost Solve lists at most.
-const MostPlans = 10
+// mostPlans is how many plans of equal cost Solve lists at most: enough to tell how many of
+// them are others for a person.
+const mostPlans = 60
 
 // mostCounted is how many plans of equal cost Solve counts in a tangled piece of
 // the problem before it says "at least"; in others it counts them all.
@@ -20,7 +21,7 @@ type Options struct {
 	// Deadline is how long to look; zero is as long as the context allows.
 	Deadline time.Duration
 	Prefer   Prefer
-	// All asks for up to MostPlans plans of the smallest cost, not one.
+	// All asks for up to mostPlans plans of the smallest cost, not one.
 	All bool
 	// NoClash leaves out why there is no plan, which takes longer than to find
 	// that there is none.
@@ -49,7 +50,7 @@ type Plan struct {
 // Result is what Solve found.
 type Result struct {
 	// Plans are of one cost, the same order in every run; one, or with
-	// Options.All up to MostPlans. Empty when there is no plan, or none was
+	// Options.All up to mostPlans. Empty when there is no plan, or none was
 	// found in time.
 	Plans []Plan
 	// Proved is true when no plan costs less, or no plan exists at all; false

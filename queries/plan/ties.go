@@ -7,7 +7,7 @@ import (
 )
 
 // ties lists plans that cost the same as the best, the best first, up to
-// MostPlans, and counts them. When the time runs out it gives what it has.
+// mostPlans, and counts them. When the time runs out it gives what it has.
 func ties(ctx context.Context, s *search) (plans []Plan, count int, atLeast bool, err error) {
 	plans, count = []Plan{s.best()}, 1
 	for _, m := range s.methods {
@@ -27,7 +27,7 @@ func combine(plans []Plan, part piece, found []Plan) []Plan {
 	var out []Plan
 	for _, p := range plans {
 		for _, f := range found {
-			if len(out) == MostPlans {
+			if len(out) == mostPlans {
 				return out
 			}
 			next := Plan{slices.Clone(p.Choice), slices.Clone(p.Through), p.Cost}

@@ -53,6 +53,7 @@ func torques(x *judging, outcomes []examine.Outcome, donors map[graph.PositionID
 	var rows []TorqueRow
 	for _, o := range outcomes {
 		if !o.Disturbed || len(o.Joint.Fasteners) == 0 && len(o.Joint.Torque) == 0 ||
+			x.After.IsLeftOut(o.Joint.A.Position) || x.After.IsLeftOut(o.Joint.B.Position) ||
 			isThreadJoint(x, o.Joint) && heldElsewhere(x, o.Joint, outcomes) {
 			continue
 		}
