@@ -160,7 +160,7 @@ func (f FindingFile) newIDs(before []byte, items []string) []string {
 
 // lines are the lists of the file.
 func (f FindingFile) lines(text []byte) (*FindingLines, bool) {
-	if f.Known != nil && bytes.Equal(f.Known.content, text) {
+	if f.Known != nil && f.Known.whole(text) {
 		return f.Known, true
 	}
 	return ScanFindings(text)

@@ -21,6 +21,10 @@ type FindingLines struct {
 	content []byte
 	lists   []findingList // in the order of the file
 	items   []findingSpan // those that were scanned, in the order of the file
+	// marks are those from which on items were scanned, where content is of these alone;
+	// still then says whether the file stands as it did.
+	marks FindingMarks
+	still func() bool
 }
 
 // findingList is one of the lists of a findings file, with what stands before it.
@@ -291,6 +295,11 @@ func sumOf(text []byte) string {
 // FindingsSince scans what was added to a findings file since marks were taken; ok is
 // false when anything else was changed.
 func FindingsSince(content []byte, marks FindingMarks) (f *FindingLines, ok bool) {
+	return findingsSince(content, marks, false)
+}
+
+// findingsSince is FindingsSince; sure is true where it is known that the lists stand there.
+func findingsSince(content []byte, marks FindingMarks, sure bool) (f *FindingLines, ok bool) {
 	f = &FindingLines{content: content}
 	at, lines := 0, 0
 	for i, m := range marks {
@@ -305,7 +314,7 @@ func FindingsSince(content []byte, marks FindingMarks) (f *FindingLines, ok bool
 			}
 			lines += bytes.Count(content[at:from], []byte("\n"))
 		}
-		if from+m.Bytes > len(content) || sumOf(content[from:from+m.Bytes]) != m.Sum {
+		if from+m.Bytes > len(content) || !sure && sumOf(content[from:from+m.Bytes]) != m.Sum {
 			return nil, false
 		}
 		if at, lines = from+m.Bytes, lines+m.Lines; at == 0 || content[at-1] != '\n' {
@@ -314,6 +323,62 @@ func FindingsSince(content []byte, marks FindingMarks) (f *FindingLines, ok bool
 		f.lists = append(f.lists, findingList{m.Key, from + m.KeyAt, m.Margin, at, lines})
 	}
 	return f, len(marks) > 0 && f.scan(at, len(content), lines, len(marks)-1)
+}
+
+// AddedFindings are the items that FindingsSince has scanned, to be kept apart from the
+// file that they stand in.
+type AddedFindings struct {
+	Marks FindingMarks `json:"marks"`
+	Lists []string     `json:"lists"` // their keys, in the order of the file
+	Items []AddedItem  `json:"items"`
+}
+
+// AddedItem is one of them.
+type AddedItem struct {
+	ID   string `json:"id"`
+	Text string `json:"text"`
+	Line int    `json:"line"`
+	List int    `json:"list"`
+}
+
+// Added are the items that were scanned since marks were taken.
+func (f *FindingLines) Added(marks FindingMarks) AddedFindings {
+	a := AddedFindings{Marks: marks}
+	for _, l := range f.lists {
+		a.Lists = append(a.Lists, l.key)
+	}
+	for _, item := range f.items {
+		a.Items = append(a.Items, AddedItem{item.id, string(f.content[item.from:item.to]), item.line, item.list})
+	}
+	return a
+}
+
+// Lines are the items as FindingsSince gave them, without the rest of their file; still
+// says whether that stands as it did.
+func (a AddedFindings) Lines(still func() bool) *FindingLines {
+	f := &FindingLines{marks: a.Marks, still: still}
+	for _, key := range a.Lists {
+		f.lists = append(f.lists, findingList{key: key})
+	}
+	for _, item := range a.Items {
+		from := len(f.content)
+		f.content = append(f.content, item.Text...)
+		f.items = append(f.items, findingSpan{from: from, to: len(f.content), line: item.Line, list: item.List, id: item.ID})
+	}
+	return f
+}
+
+// whole is whether these are the lines of a file of that text. Those that were kept apart
+// from it are told where they stand in it.
+func (f *FindingLines) whole(text []byte) bool {
+	if f.marks == nil {
+		return bytes.Equal(f.content, text)
+	}
+	now, same := findingsSince(text, f.marks, f.still())
+	if same {
+		*f = *now
+	}
+	return same
 }
 
 // ItemText is one item of a findings file as text.

@@ -72,11 +72,17 @@ type ownFindings struct {
 
 // readFindings reads the findings file over a graph.
 func readFindings(ctx context.Context, e env, base graph.Reader, path string) (ownFindings, error) {
-	content, err := readInput(e, path, findingsLimit)
-	if err != nil {
+	f := findingsOver{e: e, base: base, path: path, seen: lookAt(e, path)}
+	if k, ok := f.kept(f.seen.Size); ok {
+		if mine, ok, err := k.unchanged(ctx); ok {
+			return mine, err
+		}
+	}
+	var err error
+	if f.content, err = readInput(e, path, findingsLimit); err != nil {
 		return ownFindings{}, err
 	}
-	return readFindingsText(ctx, e, base, path, content)
+	return f.read(ctx)
 }
 
 // findingsLimit is how large a findings file may be, in bytes.
@@ -85,15 +91,19 @@ const findingsLimit = disk.MaxPlain
 // readFindingsText is readFindings for a file that was read already.
 func readFindingsText(ctx context.Context, e env, base graph.Reader, path string, content []byte) (ownFindings, error) {
 	f := findingsOver{e: e, base: base, path: path, content: content}
-	if k, ok := f.kept(); ok {
+	return f.read(ctx)
+}
+
+func (f *findingsOver) read(ctx context.Context) (ownFindings, error) {
+	if k, ok := f.kept(int64(len(f.content))); ok {
 		if mine, err := k.read(ctx); err == nil || !errors.Is(err, errNotKept) {
 			return mine, err
 		}
 	}
 	upper, left, err := f.inMemory(ctx, func(add func(graph.Facts) error) ([]loader.Omitted, bool, error) {
-		return loader.LoadFindings(ctx, base, f.name(), content, f.faults(), add)
+		return loader.LoadFindings(ctx, f.base, f.name(), f.content, f.faults(), add)
 	})
-	lines, plain := loader.ScanFindings(content)
+	lines, plain := loader.ScanFindings(f.content)
 	if !plain {
 		lines = nil
 	}
@@ -106,6 +116,7 @@ type findingsOver struct {
 	base    graph.Reader
 	path    string
 	content []byte
+	seen    fileSeen // before content was read; zero for what is no file
 	probs   *diag.List
 }
 
@@ -151,8 +162,17 @@ func (f *findingsOver) checked(out []loader.Omitted, whole bool, err error) ([]l
 	return nil, errors.New(countFaults(f.probs))
 }
 
+// text is that of the file, to show where a fault stands in it: read now, where it was not
+// before.
+func (f *findingsOver) text(string) []byte {
+	if f.content == nil {
+		f.content, _ = readInput(f.e, f.path, findingsLimit) // gone meanwhile: the fault is told without its line
+	}
+	return f.content
+}
+
 func (f *findingsOver) print(to io.Writer) error {
-	return diag.Print(to, f.probs, func(string) []byte { return f.content })
+	return diag.Print(to, f.probs, f.text)
 }
 
 // tell prints what findings were left out, and why, and gives them for the answer.
@@ -195,16 +215,16 @@ func (f *findingsOver) left(out []loader.Omitted) (l leftFindings, err error) {
 		}
 	}
 	var said bytes.Buffer
-	err = diag.Print(&said, &here, func(string) []byte { return f.content })
+	err = diag.Print(&said, &here, f.text)
 	l.Said = said.String()
 	return l, err
 }
 
-// kept is where the file is kept; ok is false for one that is small, or over a graph
-// that may change.
-func (f findingsOver) kept() (k keptFindings, ok bool) {
+// kept is where the file of a size in bytes is kept; ok is false for one that is small, or
+// over a graph that may change.
+func (f findingsOver) kept(size int64) (k keptFindings, ok bool) {
 	below, isStore := f.base.(*store.Store)
-	if !isStore || below.Identity() == "" || len(f.content) <= fewFindings {
+	if !isStore || below.Identity() == "" || size <= fewFindings {
 		return k, false
 	}
 	dir, err := f.e.cacheDir()

@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"matewell/graph/disk/disktest"
 	"matewell/loader"
@@ -67,13 +68,18 @@ func TestLargeFindingsAreKept(t *testing.T) {
 			t.Errorf("found %v, %v; want the note %q\n%s", found, err, want, errs)
 		}
 	}
+	e.Now = func() time.Time { return time.Now().Add(2 * settled) } // so that the file is no fresh one
 	write("sits well")
 	ask("sits well")
 	if stores() != 1 {
 		t.Errorf("%d stores kept, want one", stores())
 	}
 	ask("sits well")
+	e.DirFS = func(string) fs.FS { return statOnly{os.DirFS(home)} }
+	ask("sits well") // without the file being read
+	e.DirFS = func(dir string) fs.FS { return os.DirFS(dir) }
 	write("sits badly")
+	ask("sits badly")
 	ask("sits badly")
 	if stores() != 1 {
 		t.Errorf("%d stores kept, want one, anew", stores())
@@ -101,6 +107,13 @@ func TestLargeFindingsAreKept(t *testing.T) {
 		t.Errorf("%d stores kept, want the first and the second", stores())
 	}
 }
+
+// statOnly are files that can be looked at and not read.
+type statOnly struct{ fs.FS }
+
+func (s statOnly) Stat(name string) (fs.FileInfo, error) { return fs.Stat(s.FS, name) }
+
+func (s statOnly) Open(name string) (fs.File, error) { return nil, fmt.Errorf("%s is read", name) }
 
 // askMore asks for all findings; those that were added are there, and one is taken
 // back.

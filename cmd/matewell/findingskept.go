@@ -80,7 +80,13 @@ func (k *keptFindings) read(ctx context.Context) (ownFindings, error) {
 	if err != nil {
 		return ownFindings{}, err
 	}
-	mine := ownFindings{Store: r.store(), lines: r.lines, from: []openedStore{{root: k.dir + "-first"},
+	k.noteSeen(r)
+	return k.whole(ctx, r)
+}
+
+// whole lays over what is kept what was added since.
+func (k *keptFindings) whole(ctx context.Context, r keptRead) (mine ownFindings, err error) {
+	mine = ownFindings{Store: r.store(), lines: r.lines, from: []openedStore{{root: k.dir + "-first"},
 		{root: k.dir + "-second"}}}
 	mine.left, err = r.of.Out.tell(k.e, k.path)
 	if err != nil || r.lines == nil || r.lines.Items() == 0 {
@@ -94,6 +100,70 @@ func (k *keptFindings) read(ctx context.Context) (ownFindings, error) {
 	}
 	mine.Store, mine.left = mine.Over(more), mine.left.and(left)
 	return mine, nil
+}
+
+// seenName is where that is kept: not in the folder of a generation, which is told from
+// others by its age.
+func (k *keptFindings) seenName() string { return filepath.Join(k.dir+"-first", "seen.json") }
+
+// noteSeen keeps how the file looks. What can't be written is read again.
+func (k *keptFindings) noteSeen(r keptRead) {
+	if k.seen.At-k.seen.Modified < int64(settled) {
+		return
+	}
+	seen := keptSeen{fileSeen: k.seen, First: r.first.Identity(), Sum: r.lines == nil}
+	if r.second != nil {
+		seen.Second = r.second.Identity()
+	}
+	if r.lines != nil {
+		seen.Added = r.lines.Added(r.of.Marks)
+	}
+	text, err := json.Marshal(seen)
+	if err != nil {
+		return
+	}
+	fresh, err := os.CreateTemp(k.dir+"-first", "seen")
+	if err != nil {
+		return
+	}
+	_, err = fresh.Write(text)
+	if errClose := fresh.Close(); err != nil || errClose != nil || os.Rename(fresh.Name(), k.seenName()) != nil {
+		_ = os.Remove(fresh.Name())
+	}
+}
+
+// unchanged gives what the file says without reading it; ok is false where it may have
+// changed since it was seen.
+func (k *keptFindings) unchanged(ctx context.Context) (mine ownFindings, ok bool, err error) {
+	var seen keptSeen
+	text, err := os.ReadFile(k.seenName())
+	if err != nil || json.Unmarshal(text, &seen) != nil || !k.seen.still(seen.fileSeen) {
+		return mine, false, nil
+	}
+	var r keptRead
+	if r.first, r.of, err = openKept(k.dir+"-first", k.below.Identity()); err != nil {
+		return mine, false, nil
+	}
+	if r.first.Identity() != seen.First {
+		_ = r.first.Close() // it was only read
+		return mine, false, nil
+	}
+	if seen.Second != "" {
+		r.second, r.of, err = openKept(k.dir+"-second", r.first.Identity())
+		if err == nil && r.second.Identity() != seen.Second {
+			_ = r.second.Close()
+			err = errNotKept
+		}
+		if err != nil {
+			_ = r.first.Close()
+			return mine, false, nil
+		}
+	}
+	if !seen.Sum {
+		r.lines = seen.Added.Lines(func() bool { return lookAt(k.e, k.path).still(seen.fileSeen) })
+	}
+	mine, err = k.whole(ctx, r)
+	return mine, true, err
 }
 
 // grewLittle says whether what was added after marks were taken is little beside what
