@@ -83,12 +83,12 @@ func Agree(dim graph.DimSpec, a, b graph.Reading) bool {
 	if a.Text == b.Text {
 		return true
 	}
-	x, errX := measure.Parse(a.Text, dim.Type)
-	y, errY := measure.Parse(b.Text, dim.Type)
+	x, errX := measure.Kept(a.Text, dim.Type)
+	y, errY := measure.Kept(b.Text, dim.Type)
 	if errX != nil || errY != nil {
 		return strings.EqualFold(strings.TrimSpace(a.Text), strings.TrimSpace(b.Text))
 	}
-	if x.Equal(y) {
+	if x.Equal(*y) {
 		return true
 	}
 	if !dim.Type.Measured() && dim.Type != measure.Ratio {
@@ -121,17 +121,17 @@ func SameReading(dim graph.DimSpec, a, b graph.Reading) bool {
 	if a.Method != "" || b.Method != "" {
 		return Agree(dim, a, b)
 	}
-	x, errX := measure.Parse(a.Text, dim.Type)
-	y, errY := measure.Parse(b.Text, dim.Type)
+	x, errX := measure.Kept(a.Text, dim.Type)
+	y, errY := measure.Kept(b.Text, dim.Type)
 	if errX != nil || errY != nil {
 		return strings.EqualFold(a.Text, b.Text)
 	}
 	p, q := x.Quantity, y.Quantity
 	if p.Type.Measured() && p.Unit != q.Unit && p.Low == p.High && q.Low == q.High {
 		rounded := measure.HalfStep(a.Text, dim.Type) + measure.HalfStep(b.Text, dim.Type)
-		return x.Equal(y) || math.Abs(p.Nominal-q.Nominal) <= rounded
+		return x.Equal(*y) || math.Abs(p.Nominal-q.Nominal) <= rounded
 	}
-	return x.Equal(y)
+	return x.Equal(*y)
 }
 
 // accuracyOf is what the usual gauge can't tell apart, in the base unit of the

@@ -80,6 +80,9 @@ func boltChecks(x *Examiner, s *machine.Setup, j graph.Joint, cases []mating.Bol
 			return mating.BoltsOfBetween(cases[0])
 		}
 	}
+	for i := range cases {
+		cases[i].Brief = x.isBrief(s)
+	}
 	checks := mating.JudgeBolt(cases[0])
 	for _, in := range cases[1:] {
 		checks = worstOfEach(checks, mating.JudgeBolt(in))
@@ -117,7 +120,7 @@ func takesBracket(x *Examiner, s *machine.Setup, j graph.Joint) bool {
 	if !isCarried(s.KindOf(j.A)) || !isCarried(s.KindOf(j.B)) {
 		return false
 	}
-	for _, c := range mating.Judge(mating.Meeting{A: s.Side(j.A), B: s.Side(j.B)}) {
+	for _, c := range mating.Judge(mating.Meeting{A: s.Side(j.A), B: s.Side(j.B), Brief: true}) {
 		if slices.ContainsFunc(c.Orders, func(o mating.Order) bool { return o.Between }) {
 			return true
 		}

@@ -49,7 +49,9 @@ func discChecks(x *Examiner, s *machine.Setup, d discLine) []mating.Check {
 	if absent := s.Absent(places...); len(absent) > 0 {
 		return absent
 	}
-	return mating.JudgeDiscLine(discCase(x, s, d))
+	in := discCase(x, s, d)
+	in.Brief = x.isBrief(s)
+	return mating.JudgeDiscLine(in)
 }
 
 // meetsAt reports whether something that it needs besides the row is at a place.

@@ -234,6 +234,12 @@ func (x *Examiner) checks(key string, on func(*machine.Setup) []mating.Check) (w
 	return x.was(key, func() []mating.Check { return on(x.Before) }), is
 }
 
+// isBrief reports whether of the checks on one state of the machine nobody asks for the words:
+// those before the change are kept for who does.
+func (x *Examiner) isBrief(s *machine.Setup) bool {
+	return x.checksOnly && s == x.After && s != x.Before
+}
+
 // was is checksBefore where somebody asks how things were before the change, else nothing.
 func (x *Examiner) was(key string, work func() []mating.Check) []mating.Check {
 	if x.afterOnly || x.checksOnly {
@@ -279,8 +285,11 @@ func (x *Examiner) Touching(only graph.PositionID) []Connection {
 // OutcomesOf judges connections, sorted by sort, then identity.
 func (x *Examiner) OutcomesOf(connections []Connection) []Outcome {
 	var all []Outcome
-	for _, c := range connections {
+	for i, c := range connections {
 		if o, ok := c.judge(x); ok {
+			if all == nil {
+				all = make([]Outcome, 0, len(connections)-i)
+			}
 			all = append(all, alike(x, o))
 		}
 	}

@@ -70,6 +70,7 @@ func jointChecks(x *Examiner, s *machine.Setup, j graph.Joint) []mating.Check {
 	if d, ok := discLineOf(x.Connections, j); ok {
 		m.Line = func() mating.DiscLineCase { return discCase(x, s, d) }
 	}
+	m.Brief = x.isBrief(s)
 	return append(mating.Judge(m), s.Absent(lackedFasteners(x, s, j)...)...)
 }
 

@@ -86,7 +86,7 @@ func (g *gauge) peek(side mating.Side, dim string) (measure.Value, bool) {
 	if len(readings) == 0 {
 		return measure.Value{}, false
 	}
-	v, err := measure.Parse(readings[0].Text, spec.Type)
+	v, err := measure.Kept(readings[0].Text, spec.Type)
 	if err != nil {
 		return measure.Value{}, false
 	}
@@ -100,7 +100,7 @@ func (g *gauge) peek(side mating.Side, dim string) (measure.Value, bool) {
 				readings[0].Text, other.Text))
 		}
 	}
-	return v, true
+	return *v, true
 }
 
 // number is the nominal value of a dimension in the base unit of its type.

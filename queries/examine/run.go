@@ -26,7 +26,9 @@ func runChecks(x *Examiner, s *machine.Setup, run graph.Run) []mating.Check {
 	if absent := s.Absent(run.Line); len(absent) > 0 {
 		return absent
 	}
-	return mating.JudgeRun(runCase(x, s, run))
+	in := runCase(x, s, run)
+	in.Brief = x.isBrief(s)
+	return mating.JudgeRun(in)
 }
 
 func runCase(x *Examiner, s *machine.Setup, run graph.Run) mating.RunCase {

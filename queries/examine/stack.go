@@ -25,7 +25,7 @@ func stackChecks(x *Examiner, s *machine.Setup, st graph.Stack) []mating.Check {
 		return absent
 	}
 	in := stackCase(x, s, st)
-	in.Keep = keepOf(x, s, st)
+	in.Keep, in.Brief = keepOf(x, s, st), x.isBrief(s)
 	return mating.JudgeStack(in)
 }
 

@@ -31,7 +31,7 @@ func WetKinds() []string { return []string{"port", "banjo", "screwed-end"} }
 // LengthIn is a length of a feature as best known, in mm; false when nobody gave it or
 // it can't be read.
 func LengthIn(f graph.Feature, dim string) (float64, bool) {
-	v, err := measure.Parse(BestText(f, dim), measure.Length)
+	v, err := measure.Kept(BestText(f, dim), measure.Length)
 	return v.Quantity.Nominal, err == nil
 }
 

@@ -208,7 +208,7 @@ func (s *Setup) BoltsWanted(j graph.Joint, id graph.PositionID) int {
 // with a collar in them, and no grommet, peg or thread.
 func boltedPoints(p graph.Part, ref graph.FeatureRef) int {
 	f, _ := p.Feature(ref.Feature)
-	value, err := measure.Parse(evidence.FirstText(f.Dims["points"]), measure.Points)
+	value, err := measure.Kept(evidence.FirstText(f.Dims["points"]), measure.Points)
 	if f.Kind != "points" || err != nil {
 		return 0
 	}
@@ -686,7 +686,7 @@ func (s *Setup) Part(id graph.PartID) (graph.Part, bool) { return s.PartAt(graph
 // HolesAt is how many holes a feature has; 0 when nobody says.
 func (s *Setup) HolesAt(ref graph.FeatureRef) int {
 	f, _ := s.Seat(ref.Position).Part.Feature(ref.Feature)
-	n, err := measure.Parse(BestText(f, "count"), measure.Count)
+	n, err := measure.Kept(BestText(f, "count"), measure.Count)
 	if err != nil {
 		return 0
 	}

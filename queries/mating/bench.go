@@ -25,7 +25,7 @@ type place struct {
 // and how to measure it, where there are several.
 type looked struct {
 	readings []graph.Reading
-	values   []measure.Value
+	values   []*measure.Value // shared, not to be changed
 	ask      func() Ask
 }
 
@@ -82,6 +82,8 @@ type bench struct {
 	// quiet is true where only the verdict and the sizes are asked for: then no words
 	// are put together and no uses noted. What is read is the same.
 	quiet bool
+	// brief is quiet but for what is to be done and made, which is worded as ever.
+	brief bool
 }
 
 // check is a Check being made.
@@ -95,7 +97,9 @@ type check struct {
 
 // aside is a bench beside this one that takes the same readings: what is checked
 // there belongs to another judgement.
-func (b *bench) aside() *bench { return &bench{pick: b.pick, looked: b.looked, quiet: b.quiet} }
+func (b *bench) aside() *bench {
+	return &bench{pick: b.pick, looked: b.looked, quiet: b.quiet, brief: b.brief}
+}
 
 // also notes readings that were used aside.
 func (c *check) also(uses []Use) {
@@ -145,8 +149,8 @@ func (c *check) take(seen int) (measure.Value, bool) {
 		return measure.Value{}, false
 	}
 	i := min(c.bench.pick.at(seen), len(found.values)-1)
-	if c.bench.quiet {
-		return found.values[i], true
+	if c.bench.quiet || c.bench.brief {
+		return *found.values[i], true
 	}
 	at := &c.bench.looked.places[seen]
 	use := Use{at.position, at.part, at.feature, at.dim, found.readings[i]}
@@ -156,22 +160,22 @@ func (c *check) take(seen int) (measure.Value, bool) {
 	if !slices.Contains(c.Uses, use) {
 		c.Uses = append(c.Uses, use)
 	}
-	return found.values[i], true
+	return *found.values[i], true
 }
 
 // distinct drops readings that say the same as one before them, those that
 // can't be read, and those that a measurement on the very part outranks.
-func distinct(readings []graph.Reading, t measure.Type) (kept []graph.Reading, values []measure.Value) {
+func distinct(readings []graph.Reading, t measure.Type) (kept []graph.Reading, values []*measure.Value) {
 	if len(readings) == 1 && !readings[0].Outranked { // as nearly all are: nothing to drop
-		v, err := measure.Parse(readings[0].Text, t)
+		v, err := measure.Kept(readings[0].Text, t)
 		if err != nil {
 			return nil, nil
 		}
-		return readings[:1:1], []measure.Value{v}
+		return readings[:1:1], []*measure.Value{v}
 	}
 	for _, r := range readings {
-		v, err := measure.Parse(r.Text, t)
-		if err != nil || r.Outranked || slices.ContainsFunc(values, v.Equal) {
+		v, err := measure.Kept(r.Text, t)
+		if err != nil || r.Outranked || slices.ContainsFunc(values, func(o *measure.Value) bool { return v.Equal(*o) }) {
 			continue
 		}
 		kept, values = append(kept, r), append(values, v)
@@ -294,7 +298,7 @@ func (c *check) bolt(fault BoltFault, format string, args ...any) {
 }
 
 func (c *check) say(v graph.Verdict, format string, args ...any) {
-	if c.bench.quiet {
+	if c.bench.quiet || c.bench.brief {
 		c.said = append(c.said, saying{verdict: v})
 		return
 	}

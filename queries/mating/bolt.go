@@ -49,6 +49,8 @@ type BoltCase struct {
 	New    graph.PositionID
 	Uncut  []graph.PositionID
 	Safety graph.Safety
+	// Brief as in Meeting.
+	Brief bool
 }
 
 // JudgeBolt judges a bolt against all that it passes. It gives the checks
@@ -59,6 +61,7 @@ type BoltCase struct {
 // left out of the last and of "bolt through".
 func JudgeBolt(in BoltCase) []Check {
 	return judge(in.New != "" && in.New == in.Into.Position, func(b *bench) {
+		b.brief = in.Brief
 		c := b.check("thread")
 		male, okMale := c.thread(in.Bolt, "thread")
 		female, okFemale := c.thread(in.Into, "thread")
@@ -97,6 +100,7 @@ func (in BoltCase) knownAsBuilt(b *bench, judge func(BoltCase, *bench)) bool {
 		return true
 	}
 	aside := b.aside()
+	aside.quiet = true
 	judge(*in.Built, aside)
 	for _, c := range aside.checks {
 		if c.closed().Verdict == graph.Unknown {

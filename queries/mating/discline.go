@@ -14,6 +14,7 @@ import (
 // machine: the disc goes with the wheel, the caliper with the leg or with a
 // carrier on the axle.
 type DiscLineCase struct {
+	Brief bool      // as in Meeting
 	Stack StackCase // the row that the wheel sits in
 	// Member is the place in the row, counted from 1, of what carries the disc.
 	Member int
@@ -58,6 +59,7 @@ type DiscLineCase struct {
 // geometry; the limit is common practice, no source.
 func JudgeDiscLine(in DiscLineCase) []Check {
 	return judge(false, func(b *bench) {
+		b.brief = in.Brief
 		c := b.check("disc line")
 		in := in
 		in.hung = sync.OnceValue(func() bool { return in.onBracket(b) })

@@ -136,6 +136,7 @@ func Judge(m Meeting) []Check {
 		}
 		flip := m.New != "" && m.New == m.B.Position && m.New != m.A.Position
 		return judge(flip, func(b *bench) {
+			b.brief = m.Brief
 			r.judge(b, m)
 			washersOver(b, m)
 			limit(b, m)

@@ -25,6 +25,9 @@ func (s Side) IsZero() bool { return s.Position == "" && s.Part == "" && s.Featu
 // Meeting is two features that are meant to mate, with what holds them.
 type Meeting struct {
 	Joint graph.JointID
+	// Brief leaves out of the checks their words and what they used: only what each comes to
+	// is asked for, and what is then done and made.
+	Brief bool
 	A, B  Side // the order does not matter
 	// Allow is the clearance wanted between bore and shaft, as written
 	// ("0.02-0.30 mm"); empty takes the rule's own.

@@ -10,8 +10,9 @@ import (
 
 // RunCase is a hose, cable or lead on its path.
 type RunCase struct {
-	Run  graph.RunID
-	Line Side // a feature of kind hose, cable or lead
+	Brief bool // as in Meeting
+	Run   graph.RunID
+	Line  Side // a feature of kind hose, cable or lead
 	// Needs is the length the path takes, by attitude, as measured with the
 	// parts as built.
 	Needs []graph.RunNeed
@@ -65,6 +66,7 @@ const (
 // for a cable "free inner", for a hose whose least bend is known "bend".
 func JudgeRun(in RunCase) []Check {
 	return judge(false, func(b *bench) {
+		b.brief = in.Brief
 		c := b.check("run length")
 		r := run{in: in, c: c}
 		if r.readNeeds() {

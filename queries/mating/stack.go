@@ -14,6 +14,7 @@ type Member struct {
 
 // StackCase is a row that must fill a gap.
 type StackCase struct {
+	Brief  bool // as in Meeting
 	Stack  graph.StackID
 	Within Side     // a feature of kind gap
 	Row    []Member // left to right
@@ -115,6 +116,7 @@ type row struct {
 // one "sprocket line" when a member must stay where it was.
 func JudgeStack(in StackCase) []Check {
 	return judge(false, func(b *bench) {
+		b.brief = in.Brief
 		r := row{in: in, okWidths: true}
 		r.width(b)
 		r.hopeless = r.c.verdict() == graph.DoesNotFit
