@@ -154,7 +154,7 @@ func outcomesWith(p *planner, parts map[graph.PositionID]graph.PartID) []examine
 	if err != nil {
 		return nil
 	}
-	j, err := swap.Judge(p.ctx, p.lent, after, nil)
+	j, err := swap.JudgeUnnamed(p.ctx, p.lent, after)
 	p.fault = cmp.Or(p.fault, err)
 	return j.Outcomes
 }
@@ -211,7 +211,7 @@ func donorAfter(p *planner, d *DonorPlan) (*DonorAfter, error) {
 	if err != nil {
 		return nil, err
 	}
-	j, err := swap.JudgeReady(p.ctx, p.lent, after, nil)
+	j, err := swap.JudgeReadyUnnamed(p.ctx, p.lent, after)
 	a.Usable, a.Why = j.Answer.Ready, lists.Mapped(j.Answer.NotReady, swap.Hindrance.String)
 	return a, err
 }

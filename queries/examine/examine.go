@@ -606,9 +606,10 @@ func (x *Examiner) CableNumbers() []Number {
 
 // Places says of every changed place how its verdict was earned. Outcomes and
 // numbers are what was worked out, words what speaks for the new parts, by position.
+// Unless named, not all checks that judged a dimension are named, and less is tried.
 func (x *Examiner) Places(ctx context.Context, outcomes []Outcome, numbers []Number,
-	words map[graph.PositionID]Word) (Earnings, error) {
-	return x.places(ctx, outcomes, numbers, words, false)
+	words map[graph.PositionID]Word, named bool) (Earnings, error) {
+	return x.places(ctx, outcomes, numbers, words, !named)
 }
 
 // Unearned are the Unknown of Places, and no more is worked out than they take.

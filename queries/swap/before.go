@@ -13,7 +13,17 @@ import (
 // JudgeReady is Judge with whether the machine may be ridden.
 func JudgeReady(ctx context.Context, before *examine.Before, after *machine.Setup,
 	kits map[graph.PositionID]graph.PartID) (Judgement, error) {
-	j, err := Judge(ctx, before, after, kits)
+	return judgeReady(ctx, before, after, kits, true)
+}
+
+// JudgeReadyUnnamed is that, with names as JudgeUnnamed has them.
+func JudgeReadyUnnamed(ctx context.Context, before *examine.Before, after *machine.Setup) (Judgement, error) {
+	return judgeReady(ctx, before, after, nil, false)
+}
+
+func judgeReady(ctx context.Context, before *examine.Before, after *machine.Setup,
+	kits map[graph.PositionID]graph.PartID, named bool) (Judgement, error) {
+	j, err := judge(ctx, before, after, kits, named)
 	if err != nil {
 		return j, err
 	}

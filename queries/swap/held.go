@@ -150,7 +150,7 @@ func (h *Measured) closes(ctx context.Context, at fits.Spot) (bool, error) {
 	if err != nil {
 		return false, err
 	}
-	a, err := answer(ctx, stood, after, nil)
+	a, err := answer(ctx, stood, after, nil, false)
 	return a.Then != nil && a.Then.Verdict != graph.DoesNotFit, err
 }
 

@@ -121,6 +121,17 @@ type judging struct {
 // position, the kit that a part was asked for in; nil for none.
 func Judge(ctx context.Context, before *examine.Before, after *machine.Setup,
 	kits map[graph.PositionID]graph.PartID) (Judgement, error) {
+	return judge(ctx, before, after, kits, true)
+}
+
+// JudgeUnnamed is Judge for who does not ask which checks judged what differs: what of it is
+// named is one that did, and not all.
+func JudgeUnnamed(ctx context.Context, before *examine.Before, after *machine.Setup) (Judgement, error) {
+	return judge(ctx, before, after, nil, false)
+}
+
+func judge(ctx context.Context, before *examine.Before, after *machine.Setup,
+	kits map[graph.PositionID]graph.PartID, named bool) (Judgement, error) {
 	s := before.Setup()
 	on := []graph.VariantID{s.Variant.ID}
 	j := Judgement{Answer: SwapAnswer{On: s.Variant.ID, Covers: queries.CoveragesOf(on, queries.UniverseOf(on)),
@@ -134,7 +145,7 @@ func Judge(ctx context.Context, before *examine.Before, after *machine.Setup,
 		return j, err
 	}
 	j.x = x
-	if j.Outcomes, err = x.judgeAll(ctx, a); err != nil {
+	if j.Outcomes, err = x.judgeAll(ctx, a, named); err != nil {
 		return j, err
 	}
 	if err := x.findServed(ctx); err != nil {
@@ -190,12 +201,12 @@ func judgingBy(x *examine.Examiner, said saying) *judging {
 
 // judgeAll examines everything the swap touches, and puts what readings say
 // against it, and its numbers, into the answer.
-func (x *judging) judgeAll(ctx context.Context, a *SwapAnswer) ([]examine.Outcome, error) {
+func (x *judging) judgeAll(ctx context.Context, a *SwapAnswer, named bool) ([]examine.Outcome, error) {
 	outcomes, conflicts, err := x.figured(ctx, a)
 	if err != nil {
 		return nil, err
 	}
-	places, err := x.Places(ctx, outcomes, a.Numbers, x.words)
+	places, err := x.Places(ctx, outcomes, a.Numbers, x.words, named)
 	a.Differs = append([]examine.Differs{}, places.Differs...)
 	a.NotJudged = append([]examine.NotJudged{}, places.NotJudged...)
 	outcomes = append(outcomes, nothingMet(x, outcomes)...)

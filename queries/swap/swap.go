@@ -152,7 +152,7 @@ func answerOn(ctx context.Context, s *machine.Setup, q SwapQuestion) (SwapAnswer
 	if err != nil {
 		return SwapAnswer{}, err
 	}
-	a, err := answer(ctx, examine.From(before), after, kits)
+	a, err := answer(ctx, examine.From(before), after, kits, true)
 	a.named(q)
 	return a, err
 }
@@ -189,9 +189,9 @@ func schemeOfChanges(s *machine.Setup) string {
 	return s.Scheme
 }
 
-// SwapTo is Swap for a machine before and after.
+// SwapTo is Swap for a machine before and after, with names as JudgeUnnamed has them.
 func SwapTo(ctx context.Context, before, after *machine.Setup) (SwapAnswer, error) {
-	return answer(ctx, examine.From(before), after, nil)
+	return answer(ctx, examine.From(before), after, nil, false)
 }
 
 // Between answers, and gives the machine before and after as well, for who asks
@@ -207,14 +207,14 @@ func Between(
 	if err != nil {
 		return nil, nil, a, err
 	}
-	a, err = answer(ctx, examine.From(before), after, kits)
+	a, err = answer(ctx, examine.From(before), after, kits, true)
 	a.named(q)
 	return before, after, a, err
 }
 
 func answer(ctx context.Context, stood *examine.Before, after *machine.Setup,
-	kits map[graph.PositionID]graph.PartID) (SwapAnswer, error) {
-	j, err := JudgeReady(ctx, stood, after, kits)
+	kits map[graph.PositionID]graph.PartID, named bool) (SwapAnswer, error) {
+	j, err := judgeReady(ctx, stood, after, kits, named)
 	a := j.Answer
 	if err != nil {
 		return a, err
