@@ -228,22 +228,18 @@ func jointsOn(t *testing.T, before *machine.Setup, joints []graph.Joint) []graph
 // held against what is another in one of them.
 func pairSurvives(t *testing.T, r *mutants, before *machine.Setup, p pairMutant) bool {
 	t.Helper()
-	put := map[graph.PositionID]graph.PartID{}
-	for _, m := range p.ends {
-		made := m.made()
-		r.count++
-		made.ID = graph.PartID(fmt.Sprintf("%s 9%08d", m.part.Brand, r.count))
-		r.parts[made.ID] = made
-		defer delete(r.parts, made.ID)
-		put[m.at.ID] = made.ID
+	defer clear(r.parts)
+	stood, after := r.put(t, before, string(p.joint.ID), p.ends[:]...)
+	refused := isRefused(t, stood, after, graph.FitsWithChanges, p.ends[:]...)
+	if refused && r.count%judgedAllTheSame > 1 { // two are made for each
+		return false
 	}
-	after, err := before.With(t.Context(), put)
-	if err != nil {
-		t.Fatal(err)
-	}
-	j, err := swap.Judge(t.Context(), r.against(before, string(p.joint.ID)), after, nil)
+	j, err := swap.Judge(t.Context(), stood, after, nil)
 	if err != nil {
 		t.Fatalf("%s: %v", p, err)
+	}
+	if refused {
+		mustRefuse(t, p, j, graph.FitsWithChanges)
 	}
 	if j.Answer.Verdict > graph.FitsWithChanges {
 		return false
