@@ -5,6 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 )
@@ -23,7 +24,7 @@ func (o *askOptions) addFlags(cmd *cobra.Command) {
 
 // ask puts a question to the graph the flags choose, and prints the answer. An
 // answer that leaves something safety-relevant open decides the exit status.
-func ask[Q, A any](ctx context.Context, e env, o askOptions,
+func ask[Q, A any](ctx context.Context, e desk.Env, o askOptions,
 	question func(context.Context, graph.Reader, Q) (A, error), asked Q, lay func(A) page.Page) (err error) {
 	r, err := open(ctx, e, o.where)
 	if err != nil {
@@ -38,7 +39,7 @@ func ask[Q, A any](ctx context.Context, e env, o askOptions,
 		return err
 	}
 	if s, ok := any(answer).(interface{ SafetyOpen() bool }); ok && s.SafetyOpen() {
-		return errUnsafe
+		return desk.ErrUnsafe
 	}
 	return nil
 }

@@ -10,6 +10,7 @@ import (
 
 	"golang.org/x/term"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/graph"
 	"matewell/queries"
 	"matewell/queries/evidence"
@@ -32,9 +33,9 @@ type asked struct {
 
 // askFinding asks for a finding, question by question. What was given on the
 // command line is offered as the answer already.
-func askFinding(ctx context.Context, e env, r graph.Reader, q *evidence.RecordQuestion) error {
+func askFinding(ctx context.Context, e desk.Env, r graph.Reader, q *evidence.RecordQuestion) error {
 	if !e.InTerm || !e.OutTerm {
-		return usagef("record wants a part number")
+		return desk.Usagef("record wants a part number")
 	}
 	if q.By == "" {
 		name, err := userName(e)

@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"matewell/cmd/matewell/internal/desk"
 )
 
 // TestRecordAsks types the answers to the questions of "matewell record", one
@@ -14,7 +16,7 @@ import (
 func TestRecordAsks(t *testing.T) {
 	dir, cache := t.TempDir(), demoCache(t)
 	var out, errs bytes.Buffer
-	e := env{In: strings.NewReader(strings.Join([]string{
+	e := desk.Env{In: strings.NewReader(strings.Join([]string{
 		"2074418B", "skerry-620/2004/eu", "calliper-left", "caliper-left", "does not fit",
 		"nothing; hand tools / looked again", "mount.spacing=84.1 mm; vernier caliper", "meas\t", "", "16 mm apart", "gull"},
 		"\r") + "\r"),
@@ -65,8 +67,8 @@ findings:
 func TestRecordStops(t *testing.T) {
 	dir, cache := t.TempDir(), demoCache(t)
 	var out, errs bytes.Buffer
-	e := env{In: strings.NewReader("2074418B\r\x04"), Out: &out, Err: &errs, InTerm: true, OutTerm: true, DirFS: os.DirFS,
-		Now: time.Now,
+	e := desk.Env{In: strings.NewReader("2074418B\r\x04"), Out: &out, Err: &errs, InTerm: true, OutTerm: true,
+		DirFS: os.DirFS, Now: time.Now,
 		Raw: func() (func(), error) { return func() {}, nil },
 		Getenv: func(name string) string {
 			return map[string]string{"XDG_DATA_HOME": dir, "XDG_CACHE_HOME": cache}[name]
@@ -84,7 +86,7 @@ func TestRecordStops(t *testing.T) {
 func TestStartAsks(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "box")
 	var out, errs bytes.Buffer
-	e := env{In: strings.NewReader("Tarnholt\rHolm 400\r1982\rup\t\r\rdisk\rdrum\rshaft\rtwin" + strings.Repeat("\r",
+	e := desk.Env{In: strings.NewReader("Tarnholt\rHolm 400\r1982\rup\t\r\rdisk\rdrum\rshaft\rtwin" + strings.Repeat("\r",
 		12)), Out: &out, Err: &errs,
 		InTerm: true, OutTerm: true, Width: 80, DirFS: os.DirFS, Raw: func() (func(), error) { return func() {}, nil },
 		Now:    func() time.Time { return time.Date(2026, 11, 25, 12, 0, 0, 0, time.UTC) },

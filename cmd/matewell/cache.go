@@ -5,15 +5,14 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
-
 	"io/fs"
 	"maps"
 	"os"
-
 	"path/filepath"
 	"slices"
 
-	datademo "matewell/data-demo"
+	"matewell/cmd/matewell/internal/desk"
+	"matewell/data-demo"
 	"matewell/graph"
 	"matewell/graph/store"
 	"matewell/loader"
@@ -21,8 +20,8 @@ import (
 
 // cachedStore is the folder that holds, or will hold, the store made from the
 // layers: its name is a hash of all that decides what is in it.
-func cachedStore(e env, layers []loader.Layer, only *source) (string, error) {
-	dir, err := e.cacheDir()
+func cachedStore(e desk.Env, layers []loader.Layer, only *source) (string, error) {
+	dir, err := e.CacheDir()
 	if err != nil {
 		return "", err
 	}
@@ -66,9 +65,9 @@ func amendCached(ctx context.Context, only *source, cache string) bool {
 }
 
 // keep builds a store of files in the cache folder and opens it.
-func keep(ctx context.Context, e env, cache string, layers []loader.Layer, only *source) (opened, error) {
-	bar := newProgress(e, "reading the data")
-	defer bar.stop()
+func keep(ctx context.Context, e desk.Env, cache string, layers []loader.Layer, only *source) (opened, error) {
+	bar := desk.NewProgress(e, "reading the data")
+	defer bar.Stop()
 	var holds factCounter
 	feed := func(add func(graph.Facts) error) error { return streamOrReport(ctx, e, layers, holds.before(add)) }
 	beside := func(dir string) error {
@@ -77,7 +76,7 @@ func keep(ctx context.Context, e env, cache string, layers []loader.Layer, only 
 		}
 		return only.beside(dir, 0, holds.counts()) // a question tells of no warnings
 	}
-	if err := store.BuildFrom(ctx, cache, feed, beside, bar.step); err != nil {
+	if err := store.BuildFrom(ctx, cache, feed, beside, bar.Step); err != nil {
 		return opened{}, err
 	}
 	forgetOld(filepath.Dir(cache), filepath.Base(cache), keptStores)

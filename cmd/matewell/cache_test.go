@@ -5,7 +5,8 @@ import (
 	"testing"
 	"testing/fstest"
 
-	datademo "matewell/data-demo"
+	"matewell/cmd/matewell/internal/desk"
+	"matewell/data-demo"
 	"matewell/loader"
 )
 
@@ -17,7 +18,7 @@ func TestCachedStore(t *testing.T) {
 	other := e
 	other.Program = "two"
 	files := func(name, content string) fs.FS { return fstest.MapFS{name: {Data: []byte(content)}} }
-	key := func(e env, layers ...loader.Layer) string {
+	key := func(e desk.Env, layers ...loader.Layer) string {
 		t.Helper()
 		dir, err := cachedStore(e, layers, nil)
 		if err != nil {

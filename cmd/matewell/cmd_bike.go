@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/queries/bike"
@@ -24,7 +25,7 @@ type bikeOptions struct {
 	force bool
 }
 
-func newBikeCmd(e env) *cobra.Command {
+func newBikeCmd(e desk.Env) *cobra.Command {
 	var opts bikeOptions
 	cmd := &cobra.Command{
 		Use:   "bike [NAME]",
@@ -54,7 +55,7 @@ the work of what is planned.`,
 				opts.Name = args[0]
 			}
 			if opts.sheet != "" && opts.Name == "" {
-				return usagef("--sheet is of one bike: name it")
+				return desk.Usagef("--sheet is of one bike: name it")
 			}
 			if err := opts.check(); err != nil {
 				return err
@@ -79,27 +80,30 @@ type bikeAskOptions struct {
 }
 
 // bikeAskCommand asks about one machine of one's own; said is what help says.
-func bikeAskCommand(e env, run func(context.Context, env, bikeAskOptions) error, said cobra.Command) *cobra.Command {
+func bikeAskCommand(e desk.Env, run func(context.Context, desk.Env, bikeAskOptions) error,
+	said cobra.Command) *cobra.Command {
 	cmd, _ := bikeCommand(e, run, said)
 	return cmd
 }
 
 // bikeWorkCommand asks about the work on one machine of one's own, all of it or that
 // on one assembly.
-func bikeWorkCommand(e env, run func(context.Context, env, bikeAskOptions) error, said cobra.Command) *cobra.Command {
+func bikeWorkCommand(e desk.Env, run func(context.Context, desk.Env, bikeAskOptions) error,
+	said cobra.Command) *cobra.Command {
 	cmd, _ := workCommand(e, run, said)
 	return cmd
 }
 
 // bikeOfferCommand is one that also looks into what can be had.
-func bikeOfferCommand(e env, run func(context.Context, env, bikeAskOptions) error, said cobra.Command) *cobra.Command {
+func bikeOfferCommand(e desk.Env, run func(context.Context, desk.Env, bikeAskOptions) error,
+	said cobra.Command) *cobra.Command {
 	cmd, opts := workCommand(e, run, said)
 	cmd.Flags().StringArrayVar(&opts.offers, "offer", nil, "`FILE` of offers, or one as \"what; price; postage\"; may be "+
 		"given several times")
 	return cmd
 }
 
-func workCommand(e env, run func(context.Context, env, bikeAskOptions) error,
+func workCommand(e desk.Env, run func(context.Context, desk.Env, bikeAskOptions) error,
 	said cobra.Command) (*cobra.Command, *bikeAskOptions) {
 	cmd, opts := bikeCommand(e, run, said)
 	cmd.Flags().StringVar(&opts.Assembly, "assembly", "", "only this `ASSEMBLY`")
@@ -109,7 +113,7 @@ func workCommand(e env, run func(context.Context, env, bikeAskOptions) error,
 }
 
 // withOffers has a question read the offers that were named first.
-func withOffers[A any](e env, opts bikeAskOptions,
+func withOffers[A any](e desk.Env, opts bikeAskOptions,
 	question func(context.Context, graph.Reader, bike.BikeWorkQuestion) (A, error),
 ) func(context.Context, graph.Reader, bike.BikeWorkQuestion) (A, error) {
 	return func(ctx context.Context, r graph.Reader, q bike.BikeWorkQuestion) (a A, err error) {
@@ -120,7 +124,7 @@ func withOffers[A any](e env, opts bikeAskOptions,
 	}
 }
 
-func bikeCommand(e env, run func(context.Context, env, bikeAskOptions) error,
+func bikeCommand(e desk.Env, run func(context.Context, desk.Env, bikeAskOptions) error,
 	said cobra.Command) (*cobra.Command, *bikeAskOptions) {
 	cmd, opts := &said, &bikeAskOptions{}
 	cmd.Args = wants(1, 1, "the name of a bike")
@@ -143,7 +147,7 @@ func bikeWords(ctx context.Context, r graph.Reader, _ string) ([]string, error) 
 	return words, err
 }
 
-func runBike(ctx context.Context, e env, opts bikeOptions) (err error) {
+func runBike(ctx context.Context, e desk.Env, opts bikeOptions) (err error) {
 	r, err := open(ctx, e, opts.where)
 	if err != nil {
 		return err
@@ -164,7 +168,7 @@ func runBike(ctx context.Context, e env, opts bikeOptions) (err error) {
 			return err
 		}
 		if answer.SafetyOpen() {
-			return errUnsafe
+			return desk.ErrUnsafe
 		}
 		return nil
 	}

@@ -8,12 +8,13 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/queries/bike"
 )
 
-func newBikeBagsCmd(e env) *cobra.Command {
+func newBikeBagsCmd(e desk.Env) *cobra.Command {
 	return bikeAskCommand(e, runBikeBags, cobra.Command{
 		Use:   "bags NAME",
 		Short: "Tell which bag of bolts, nuts and washers goes where",
@@ -30,7 +31,7 @@ it, or of another pitch.`,
 	})
 }
 
-func runBikeBags(ctx context.Context, e env, opts bikeAskOptions) error {
+func runBikeBags(ctx context.Context, e desk.Env, opts bikeAskOptions) error {
 	return ask(ctx, e, opts.askOptions, bike.BikeBags, bike.BikeBagsQuestion{Name: opts.Name}, bikeBagsPage)
 }
 

@@ -7,12 +7,13 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/queries/bike"
 )
 
-func newBikeBuildCmd(e env) *cobra.Command {
+func newBikeBuildCmd(e desk.Env) *cobra.Command {
 	return bikeWorkCommand(e, runBikeBuild, cobra.Command{
 		Use:   "build NAME [--assembly ASSEMBLY]",
 		Short: "Tell in which order the machine goes together, and what can be built today",
@@ -28,7 +29,7 @@ goes on before it is not. What goes on new every time must be bought.`,
 	})
 }
 
-func runBikeBuild(ctx context.Context, e env, opts bikeAskOptions) error {
+func runBikeBuild(ctx context.Context, e desk.Env, opts bikeAskOptions) error {
 	return ask(ctx, e, opts.askOptions, bike.BikeBuild, opts.BikeWorkQuestion, bikeBuildPage)
 }
 

@@ -7,12 +7,13 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/queries/bike"
 )
 
-func newBikeFoundCmd(e env) *cobra.Command {
+func newBikeFoundCmd(e desk.Env) *cobra.Command {
 	return bikeAskCommand(e, runBikeFound, cobra.Command{
 		Use:   "found NAME",
 		Short: "Tell what on the machine is not what the book says",
@@ -24,7 +25,7 @@ really next to it. It tells which later answers are judged with what was found.`
 	})
 }
 
-func runBikeFound(ctx context.Context, e env, opts bikeAskOptions) error {
+func runBikeFound(ctx context.Context, e desk.Env, opts bikeAskOptions) error {
 	return ask(ctx, e, opts.askOptions, bike.BikeFound, bike.BikeFoundQuestion{Name: opts.Name}, bikeFoundPage)
 }
 

@@ -7,11 +7,12 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
 	"matewell/queries/bike"
 )
 
-func newBikeLeftoverCmd(e env) *cobra.Command {
+func newBikeLeftoverCmd(e desk.Env) *cobra.Command {
 	return bikeAskCommand(e, runBikeLeftover, cobra.Command{
 		Use:   "leftover NAME",
 		Short: "Tell what in the boxes the machine does not need",
@@ -24,7 +25,7 @@ read the number of anything that was only looked at before you give it away.`,
 	})
 }
 
-func runBikeLeftover(ctx context.Context, e env, opts bikeAskOptions) error {
+func runBikeLeftover(ctx context.Context, e desk.Env, opts bikeAskOptions) error {
 	return ask(ctx, e, opts.askOptions, bike.BikeLeftover, bike.BikeLeftoverQuestion{Name: opts.Name}, bikeLeftoverPage)
 }
 

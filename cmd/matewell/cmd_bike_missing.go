@@ -7,12 +7,13 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/queries/bike"
 )
 
-func newBikeMissingCmd(e env) *cobra.Command {
+func newBikeMissingCmd(e desk.Env) *cobra.Command {
 	return bikeOfferCommand(e, runBikeMissing, cobra.Command{
 		Use:   "missing NAME [--assembly ASSEMBLY]",
 		Short: "Tell what the machine lacks after what lies in the boxes",
@@ -33,7 +34,7 @@ for a plan to say: matewell donor --help.`,
 	})
 }
 
-func runBikeMissing(ctx context.Context, e env, opts bikeAskOptions) error {
+func runBikeMissing(ctx context.Context, e desk.Env, opts bikeAskOptions) error {
 	return ask(ctx, e, opts.askOptions, withOffers(e, opts, bike.BikeMissing), opts.BikeWorkQuestion, bikeMissingPage)
 }
 

@@ -7,12 +7,13 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/queries/bike"
 )
 
-func newBikeShopCmd(e env) *cobra.Command {
+func newBikeShopCmd(e desk.Env) *cobra.Command {
 	return bikeOfferCommand(e, runBikeShop, cobra.Command{
 		Use:   "shop NAME [--assembly ASSEMBLY]",
 		Short: "Make one list of what to get for the machine",
@@ -35,7 +36,7 @@ for; prices of offers are not in the sum.
 	})
 }
 
-func runBikeShop(ctx context.Context, e env, opts bikeAskOptions) error {
+func runBikeShop(ctx context.Context, e desk.Env, opts bikeAskOptions) error {
 	lay := func(a bike.BikeShopAnswer) page.Page {
 		if opts.format == page.FormatCSV {
 			return page.Page{buyingSection("", a.List)}

@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/graph/diag"
@@ -39,7 +40,7 @@ type fault struct {
 	Related  []string `json:"related,omitempty"` // other places that have to do with it
 }
 
-func newCheckCmd(e env) *cobra.Command {
+func newCheckCmd(e desk.Env) *cobra.Command {
 	var opts checkOptions
 	cmd := &cobra.Command{
 		Use:   "check DIR...",
@@ -70,7 +71,7 @@ func folders(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirecti
 	return nil, cobra.ShellCompDirectiveFilterDirs
 }
 
-func runCheck(ctx context.Context, e env, opts checkOptions) error {
+func runCheck(ctx context.Context, e desk.Env, opts checkOptions) error {
 	sayWhichDemo(e, opts.data)
 	layers, err := layers(e, opts.data)
 	if err != nil {
@@ -93,14 +94,14 @@ func runCheck(ctx context.Context, e env, opts checkOptions) error {
 		return err
 	}
 	if probs.Err() != nil {
-		return errSaid
+		return desk.ErrSaid
 	}
 	return nil
 }
 
 // sayOnDemo says when a folder has fewer errors over the built-in set: it was made to
 // stand on that.
-func sayOnDemo(ctx context.Context, e env, data []string, probs *diag.List) error {
+func sayOnDemo(ctx context.Context, e desk.Env, data []string, probs *diag.List) error {
 	if probs.Errors() == 0 || slices.Contains(data, demoName) {
 		return nil
 	}
@@ -136,14 +137,14 @@ func ownFaults(probs *diag.List, data []string) diag.List {
 
 // printCheck reports faults on standard error, as a compiler does, and what was
 // read on standard output.
-func printCheck(e env, layers []loader.Layer, data []string, holds []factCount, probs *diag.List) error {
+func printCheck(e desk.Env, layers []loader.Layer, data []string, holds []factCount, probs *diag.List) error {
 	if err := diag.Print(e.Err, probs, sourceOf(layers)); err != nil {
 		return err
 	}
 	name := strings.Join(data, ", ")
 	if probs.Err() != nil {
 		fmt.Fprintf(e.Err, "matewell: %s in %s\n", countFaults(probs), name)
-		return errSaid
+		return desk.ErrSaid
 	}
 	_, err := fmt.Fprintf(e.Out, "%s: %s; holds %s\n", page.Visible(name), countFaults(probs), sayCounts(holds))
 	return err

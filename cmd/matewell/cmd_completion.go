@@ -7,9 +7,11 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+
+	"matewell/cmd/matewell/internal/desk"
 )
 
-func newCompletionCmd(e env) *cobra.Command {
+func newCompletionCmd(e desk.Env) *cobra.Command {
 	return &cobra.Command{
 		Use:   "completion SHELL",
 		Short: "Print what makes a shell complete commands, models and part numbers",
@@ -25,7 +27,7 @@ the file that $PROFILE names:
 		RunE: func(cmd *cobra.Command, args []string) error {
 			script, ok := shellScripts(cmd.Root())[args[0]]
 			if !ok {
-				return usagef("no script for the shell %q; there is one for: %s", args[0], strings.Join(shells(), ", "))
+				return desk.Usagef("no script for the shell %q; there is one for: %s", args[0], strings.Join(shells(), ", "))
 			}
 			return script(e.Out)
 		},

@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/queries/conflicts"
@@ -17,7 +18,7 @@ type conflictsOptions struct {
 	conflicts.ConflictsQuestion
 }
 
-func newConflictsCmd(e env) *cobra.Command {
+func newConflictsCmd(e desk.Env) *cobra.Command {
 	var opts conflictsOptions
 	cmd := &cobra.Command{
 		Use:   "conflicts",
@@ -39,7 +40,7 @@ the maker's sheet counted, at least two of them with the gauge in hand.`,
 		Args: wants(0, 0, "no arguments: narrow it with --on, --part, --position or --safety"),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if opts.On == "" && (opts.Market != "" || opts.Frame != "") {
-				return usagef("--market and --frame belong to a machine: add --on")
+				return desk.Usagef("--market and --frame belong to a machine: add --on")
 			}
 			return runConflicts(cmd.Context(), e, opts)
 		},
@@ -55,7 +56,7 @@ the maker's sheet counted, at least two of them with the gauge in hand.`,
 	return cmd
 }
 
-func runConflicts(ctx context.Context, e env, opts conflictsOptions) error {
+func runConflicts(ctx context.Context, e desk.Env, opts conflictsOptions) error {
 	return ask(ctx, e, opts.askOptions, conflicts.Conflicts, opts.ConflictsQuestion, conflictsPage)
 }
 

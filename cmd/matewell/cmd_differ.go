@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/drawing"
 	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
@@ -26,10 +27,10 @@ type differOptions struct {
 	force   bool
 }
 
-func newDifferCmd(e env) *cobra.Command { return differCommand(e, runDiffer) }
+func newDifferCmd(e desk.Env) *cobra.Command { return differCommand(e, runDiffer) }
 
 // differCommand takes the question; run answers it.
-func differCommand(e env, run func(ctx context.Context, e env, opts differOptions) error) *cobra.Command {
+func differCommand(e desk.Env, run func(ctx context.Context, e desk.Env, opts differOptions) error) *cobra.Command {
 	var opts differOptions
 	cmd := &cobra.Command{
 		Use:   "differ MACHINE MACHINE",
@@ -58,7 +59,7 @@ them the kind of change and which way the parts still go.`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			opts.A, opts.B = args[0], args[1]
 			if opts.Position != "" && opts.Assembly != "" {
-				return usagef("give --position or --assembly, not both")
+				return desk.Usagef("give --position or --assembly, not both")
 			}
 			return run(cmd.Context(), e, opts)
 		},
@@ -79,7 +80,7 @@ them the kind of change and which way the parts still go.`,
 	return cmd
 }
 
-func runDiffer(ctx context.Context, e env, opts differOptions) error {
+func runDiffer(ctx context.Context, e desk.Env, opts differOptions) error {
 	question := func(ctx context.Context, r graph.Reader, q differ.DifferQuestion) (differ.DifferAnswer, error) {
 		r = once.New(r)
 		if opts.picture != "" {
@@ -94,15 +95,15 @@ func runDiffer(ctx context.Context, e env, opts differOptions) error {
 }
 
 // drawYears writes the picture of all years of the model.
-func drawYears(ctx context.Context, e env, r graph.Reader, opts differOptions) error {
+func drawYears(ctx context.Context, e desk.Env, r graph.Reader, opts differOptions) error {
 	strips, err := differ.StripsOf(ctx, r, opts.DifferQuestion)
 	if wrong := (*queries.QuestionError)(nil); errors.As(err, &wrong) {
-		return usageError{err}
+		return desk.WrongUsage(err)
 	}
 	if err != nil {
 		return err
 	}
-	return writeDrawings(e, opts.picture, drawing.Years(strips), opts.force)
+	return desk.WriteDrawings(e, opts.picture, drawing.Years(strips), opts.force)
 }
 
 // differPage lays out the answer: the counts, the rows, what differs alike at

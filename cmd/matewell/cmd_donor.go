@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/graph/measure"
@@ -89,7 +90,7 @@ const donorExamples = `  matewell donor --on skerry-620/2002/eu --from fjeld-750
   matewell donor --on skerry-620/2003/eu/late --from fjeld-750/2003/eu --suggest
   matewell donor --on skerry-620/2003/eu/late --take front-wheel/wheel --offer "front-wheel of fjeld-750/2003/eu; 180 EUR; 25 EUR" --offer "Tarnholt 205.7006; 95 EUR; 18 EUR"`
 
-func newDonorCmd(e env) *cobra.Command {
+func newDonorCmd(e desk.Env) *cobra.Command {
 	opts := donorOptions{}
 	cmd := &cobra.Command{
 		Use:     "donor --on MACHINE --from VARIANT --take PLACE,... [--compare VARIANT...]",
@@ -132,7 +133,7 @@ func newDonorCmd(e env) *cobra.Command {
 }
 
 // addPlanFlags are the flags of whatever plans.
-func (o *donorOptions) addPlanFlags(e env, cmd *cobra.Command) {
+func (o *donorOptions) addPlanFlags(e desk.Env, cmd *cobra.Command) {
 	f := cmd.Flags()
 	f.StringSliceVar(&o.Keep, "keep", nil, "`PLACES` that must stay: positions or assemblies")
 	f.StringVar(&o.prefer, "prefer", plan.PreferEffort.String(), "`WHAT` counts first after safety: effort, parts, money")
@@ -191,31 +192,31 @@ func (o *donorOptions) check(args []string) error {
 	o.Prefer = prefer
 	switch {
 	case err != nil:
-		return usagef("--prefer: %v", err)
+		return desk.Usagef("--prefer: %v", err)
 	case o.On == "":
-		return usagef("donor wants a machine after --on")
+		return desk.Usagef("donor wants a machine after --on")
 	case o.Time < time.Millisecond:
-		return usagef("--time wants at least 1ms, such as 2s")
+		return desk.Usagef("--time wants at least 1ms, such as 2s")
 	case o.compare && o.suggest:
-		return usagef("give --compare or --suggest, not both")
+		return desk.Usagef("give --compare or --suggest, not both")
 	case o.compare && len(args) < 2:
-		return usagef("donor --compare wants at least two donors, such as fjeld-750/2003/eu fjeld-750/2004/eu")
+		return desk.Usagef("donor --compare wants at least two donors, such as fjeld-750/2003/eu fjeld-750/2004/eu")
 	case o.compare && len(o.offers) > 0:
-		return usagef("--compare puts whole machines side by side: leave it out, and the plan chooses among the offers")
+		return desk.Usagef("--compare puts whole machines side by side: leave it out, and the plan chooses among the offers")
 	case !o.compare && len(args) > 0:
-		return usagef("donor takes its places after --take and --keep, parted by commas, so what is %q?", args[0])
+		return desk.Usagef("donor takes its places after --take and --keep, parted by commas, so what is %q?", args[0])
 	case !o.compare && o.From == "" && len(o.offers) == 0:
-		return usagef("donor wants the machine that parts come from after --from, or what can be had after --offer")
+		return desk.Usagef("donor wants the machine that parts come from after --from, or what can be had after --offer")
 	case o.suggest && o.From == "":
-		return usagef("--suggest goes through a whole machine: name it after --from")
+		return desk.Usagef("--suggest goes through a whole machine: name it after --from")
 	case o.DonorStays && o.From == "" && !o.compare:
-		return usagef("--donor-stays belongs to a donor: name it after --from")
+		return desk.Usagef("--donor-stays belongs to a donor: name it after --from")
 	case !o.suggest && len(o.Take) == 0:
-		return usagef("donor wants what is to come over after --take, or --suggest")
+		return desk.Usagef("donor wants what is to come over after --take, or --suggest")
 	case o.format == formatOPB && o.shop:
-		return usagef("--format opb writes the problem of a plan: leave out --shop")
+		return desk.Usagef("--format opb writes the problem of a plan: leave out --shop")
 	case o.format == formatOPB && (o.compare || o.suggest):
-		return usagef("--format opb writes one problem: leave out --compare and --suggest")
+		return desk.Usagef("--format opb writes one problem: leave out --compare and --suggest")
 	}
 	return o.readLimits()
 }
@@ -225,10 +226,10 @@ func (o *donorOptions) readLimits() error {
 	if o.budget != "" {
 		budget, err := measure.ParseMoney(o.budget)
 		if err != nil {
-			return usagef("--budget: %v", err)
+			return desk.Usagef("--budget: %v", err)
 		}
 		if budget.Hundredths == 0 {
-			return usagef("--budget wants more than nothing to spend, such as \"300 EUR\"")
+			return desk.Usagef("--budget wants more than nothing to spend, such as \"300 EUR\"")
 		}
 		o.Budget = budget
 	}
@@ -248,15 +249,15 @@ func (o *donorOptions) checkUnused(isGiven func(flag string) bool) error {
 		for _, name := range []string{"keep", "prefer", "all", "boxes", "picture", "sheet", "offer", "budget", "reversible",
 			"donor-stays", "shop"} {
 			if isGiven(name) {
-				return usagef("--suggest goes through the whole donor: leave out --%s", name)
+				return desk.Usagef("--suggest goes through the whole donor: leave out --%s", name)
 			}
 		}
 	}
 	if o.compare && (isGiven("picture") || isGiven("sheet")) {
-		return usagef("--picture and --sheet are of one plan: leave out --compare")
+		return desk.Usagef("--picture and --sheet are of one plan: leave out --compare")
 	}
 	if o.compare && isGiven("shop") {
-		return usagef("--shop lists what one plan needs: leave out --compare")
+		return desk.Usagef("--shop lists what one plan needs: leave out --compare")
 	}
 	return o.sheetOptions.check()
 }
@@ -285,7 +286,7 @@ func (o donorOptions) againFor() []string {
 	return words
 }
 
-func runDonor(ctx context.Context, e env, opts donorOptions, donors []string) (err error) {
+func runDonor(ctx context.Context, e desk.Env, opts donorOptions, donors []string) (err error) {
 	r, err := openRoomy(ctx, e, opts.where)
 	if err != nil {
 		return err
@@ -321,7 +322,7 @@ func runDonor(ctx context.Context, e env, opts donorOptions, donors []string) (e
 
 // shopDonor prints one list of what to get for the first plan; without a plan the
 // answer itself, which says why there is none.
-func shopDonor(ctx context.Context, e env, r opened, opts donorOptions, answer donor.DonorAnswer) error {
+func shopDonor(ctx context.Context, e desk.Env, r opened, opts donorOptions, answer donor.DonorAnswer) error {
 	if len(answer.Plans) == 0 {
 		return giveDonor(ctx, e, r, opts, answer)
 	}
@@ -338,7 +339,7 @@ const longStart = time.Second
 
 // askedSince is from when the time to look counts, once the store is open: from the
 // start of the process, unless the store had to be made first.
-func askedSince(e env) time.Time {
+func askedSince(e desk.Env) time.Time {
 	now := e.Now()
 	if e.Began.IsZero() || now.Sub(e.Began) > longStart {
 		return now
@@ -350,14 +351,14 @@ func askedSince(e env) time.Time {
 func donorFault(err error) error {
 	var wrong *donor.DonorError
 	if errors.As(err, &wrong) {
-		return usageError{err}
+		return desk.WrongUsage(err)
 	}
 	return err
 }
 
 // giveDonor writes one answer: as the problem, or as the plan with its picture and
 // its job sheet.
-func giveDonor(ctx context.Context, e env, r opened, opts donorOptions, answer donor.DonorAnswer) error {
+func giveDonor(ctx context.Context, e desk.Env, r opened, opts donorOptions, answer donor.DonorAnswer) error {
 	if opts.format == formatOPB {
 		return plan.WriteOPB(e.Out, answer.Problem, plan.Objective{Prefer: opts.Prefer,
 			Budget: opts.Budget.Hundredths})
@@ -370,13 +371,14 @@ func giveDonor(ctx context.Context, e env, r opened, opts donorOptions, answer d
 		return err
 	}
 	if !answer.Safe() {
-		return errUnsafe
+		return desk.ErrUnsafe
 	}
 	return nil
 }
 
 // writePlanFiles writes the picture and the job sheet that were asked for.
-func writePlanFiles(ctx context.Context, e env, r graph.Reader, opts donorOptions, answer donor.DonorAnswer) error {
+func writePlanFiles(ctx context.Context, e desk.Env, r graph.Reader, opts donorOptions,
+	answer donor.DonorAnswer) error {
 	if opts.picture == "" && opts.sheet == "" {
 		return nil
 	}
@@ -407,15 +409,15 @@ func writePlanFiles(ctx context.Context, e env, r graph.Reader, opts donorOption
 
 // withPlan is the swap command with --plan: the parts on the command line are
 // fixed, and the planner finds what else must change.
-func withPlan(e env, run func(context.Context, env, swapOptions) error) *cobra.Command {
+func withPlan(e desk.Env, run func(context.Context, desk.Env, swapOptions) error) *cobra.Command {
 	var o donorOptions
 	asPlan := false
-	cmd := swapCommand(e, func(ctx context.Context, e env, opts swapOptions) error {
+	cmd := swapCommand(e, func(ctx context.Context, e desk.Env, opts swapOptions) error {
 		if asPlan {
 			return runSwapPlan(ctx, e, opts, o)
 		}
 		if o.Boxes || len(o.Keep)+len(o.offers)+len(o.spare) > 0 || o.budget != "" {
-			return usagef("--boxes, --keep, --offer, --budget and --reversible belong to a plan: add --plan")
+			return desk.Usagef("--boxes, --keep, --offer, --budget and --reversible belong to a plan: add --plan")
 		}
 		opts.all = o.All
 		return run(ctx, e, opts)
@@ -427,13 +429,13 @@ func withPlan(e env, run func(context.Context, env, swapOptions) error) *cobra.C
 	return cmd
 }
 
-func runSwapPlan(ctx context.Context, e env, opts swapOptions, o donorOptions) (err error) {
+func runSwapPlan(ctx context.Context, e desk.Env, opts swapOptions, o donorOptions) (err error) {
 	prefer, err := plan.ParsePrefer(o.prefer)
 	if err != nil {
-		return usagef("--prefer: %v", err)
+		return desk.Usagef("--prefer: %v", err)
 	}
 	if o.Time < time.Millisecond {
-		return usagef("--time wants at least 1ms, such as 2s")
+		return desk.Usagef("--time wants at least 1ms, such as 2s")
 	}
 	if err := o.readLimits(); err != nil {
 		return err

@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/graph/store"
 )
 
@@ -38,7 +39,7 @@ func (f *exportFormat) Set(word string) error {
 	return nil
 }
 
-func newExportCmd(e env) *cobra.Command {
+func newExportCmd(e desk.Env) *cobra.Command {
 	opts := exportOptions{format: exportNQuads}
 	cmd := &cobra.Command{
 		Use:   "export",
@@ -68,7 +69,7 @@ bytes.`,
 	return cmd
 }
 
-func runExport(ctx context.Context, e env, opts exportOptions) (err error) {
+func runExport(ctx context.Context, e desk.Env, opts exportOptions) (err error) {
 	r, err := open(ctx, e, opts.where)
 	if err != nil {
 		return err

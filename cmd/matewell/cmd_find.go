@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
 	"matewell/queries/evidence"
 	"matewell/queries/lists"
@@ -18,7 +19,7 @@ type findOptions struct {
 	part.FindQuestion
 }
 
-func newFindCmd(e env) *cobra.Command {
+func newFindCmd(e desk.Env) *cobra.Command {
 	var opts findOptions
 	cmd := &cobra.Command{
 		Use:   "find [KIND|WORD...] [DIMENSION=VALUE...]",
@@ -50,7 +51,7 @@ With words alone it finds the parts and places that go by them.`,
 	return cmd
 }
 
-func runFind(ctx context.Context, e env, opts findOptions) error {
+func runFind(ctx context.Context, e desk.Env, opts findOptions) error {
 	return ask(ctx, e, opts.askOptions, part.Find, opts.FindQuestion, findPage)
 }
 

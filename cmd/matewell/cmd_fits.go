@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
 	"matewell/cmd/matewell/internal/wording"
 	"matewell/graph"
@@ -23,10 +24,10 @@ type fitsOptions struct {
 	fits.FitsQuestion
 }
 
-func newFitsCmd(e env) *cobra.Command { return fitsCommand(e, runFits) }
+func newFitsCmd(e desk.Env) *cobra.Command { return fitsCommand(e, runFits) }
 
 // fitsCommand takes the question; run answers it.
-func fitsCommand(e env, run func(ctx context.Context, e env, opts fitsOptions) error) *cobra.Command {
+func fitsCommand(e desk.Env, run func(ctx context.Context, e desk.Env, opts fitsOptions) error) *cobra.Command {
 	var opts fitsOptions
 	cmd := &cobra.Command{
 		Use:   "fits [PART] [--on MACHINE]",
@@ -69,7 +70,7 @@ everything.`,
 	return cmd
 }
 
-func (o *fitsOptions) addFlags(e env, cmd *cobra.Command) {
+func (o *fitsOptions) addFlags(e desk.Env, cmd *cobra.Command) {
 	addMachineFlags(e, cmd, &o.where, &o.On, &o.Market, &o.Frame)
 	cmd.Flags().StringVar(&o.Position, "position", "", "only at this `POSITION` of the machine")
 	cmd.Flags().StringVar(&o.Assembly, "assembly", "", "only in this `ASSEMBLY` of the machine")
@@ -83,16 +84,16 @@ func (o *fitsOptions) addFlags(e env, cmd *cobra.Command) {
 func (o *fitsOptions) check() error {
 	switch {
 	case o.Part == "" && o.On == "":
-		return usagef("fits wants a part number, or a machine after --on")
+		return desk.Usagef("fits wants a part number, or a machine after --on")
 	case o.On == "" && (o.Position != "" || o.Assembly != ""):
-		return usagef("--position and --assembly belong to a machine: add --on")
+		return desk.Usagef("--position and --assembly belong to a machine: add --on")
 	case o.Position != "" && o.Assembly != "":
-		return usagef("give --position or --assembly, not both")
+		return desk.Usagef("give --position or --assembly, not both")
 	}
 	return nil
 }
 
-func runFits(ctx context.Context, e env, opts fitsOptions) error {
+func runFits(ctx context.Context, e desk.Env, opts fitsOptions) error {
 	whole := opts.Part == "" && opts.Position == "" && opts.Assembly == ""
 	return ask(ctx, e, opts.askOptions, swap.Fits, opts.FitsQuestion,
 		func(a fits.FitsAnswer) page.Page { return fitsPage(a, opts.All || !whole) })

@@ -14,6 +14,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/graph/disk"
@@ -33,7 +34,7 @@ type gapsOptions struct {
 	force  bool
 }
 
-func newGapsCmd(e env) *cobra.Command {
+func newGapsCmd(e desk.Env) *cobra.Command {
 	var opts gapsOptions
 	cmd := &cobra.Command{
 		Use:   "gaps --on MACHINE [--swap POSITION=PART | --take PLACE --from MACHINE]",
@@ -54,7 +55,7 @@ message for whoever offers the part and has no gauge.`,
 			for _, text := range opts.swaps {
 				one, err := swap.ParseSwap(text)
 				if err != nil {
-					return usagef("%v", err)
+					return desk.Usagef("%v", err)
 				}
 				opts.Swaps = append(opts.Swaps, one)
 			}
@@ -82,19 +83,19 @@ message for whoever offers the part and has no gauge.`,
 // maxGaps is how many gaps a table lists unasked.
 const maxGaps = 25
 
-func runGaps(ctx context.Context, e env, opts gapsOptions) (err error) {
+func runGaps(ctx context.Context, e desk.Env, opts gapsOptions) (err error) {
 	switch {
 	case opts.On == "":
-		return usagef("say on which machine: --on MACHINE")
+		return desk.Usagef("say on which machine: --on MACHINE")
 	case len(opts.Take) > 0 && opts.From == "":
-		return usagef("say what --take takes the part from: --from MACHINE")
+		return desk.Usagef("say what --take takes the part from: --from MACHINE")
 	case len(opts.Take) == 0 && opts.From != "":
-		return usagef("say what is taken from %s: --take PLACE", opts.From)
+		return desk.Usagef("say what is taken from %s: --take PLACE", opts.From)
 	case opts.seller && len(opts.swaps)+len(opts.Take) == 0:
-		return usagef("--seller is about a part that is offered: add --swap POSITION=PART")
+		return desk.Usagef("--seller is about a part that is offered: add --swap POSITION=PART")
 	}
 	if opts.sheet != "" && !slices.Contains([]string{".html", ".csv"}, strings.ToLower(filepath.Ext(opts.sheet))) {
-		return usagef("a sheet is an .html or a .csv file, and %s is neither", opts.sheet)
+		return desk.Usagef("a sheet is an .html or a .csv file, and %s is neither", opts.sheet)
 	}
 	r, err := open(ctx, e, opts.where)
 	if err != nil {
@@ -116,7 +117,7 @@ func runGaps(ctx context.Context, e env, opts gapsOptions) (err error) {
 		err = printAnswer(e, opts.format, answer, gapsPage(answer, opts.all), r.left)
 	}
 	if err == nil && answer.SafetyOpen() {
-		err = errUnsafe
+		err = desk.ErrUnsafe
 	}
 	return err
 }
@@ -206,7 +207,7 @@ func openSection(title string, outcomes []examine.Outcome) page.Section {
 var sheetColumns = []string{"part", "feature", "dimension", "position", "what", "with", "to", "value", "note"}
 
 // writeSheet writes the gaps as a sheet to print or to fill in.
-func writeSheet(e env, opts gapsOptions, a gaps.Answer) error {
+func writeSheet(e desk.Env, opts gapsOptions, a gaps.Answer) error {
 	var b bytes.Buffer
 	if strings.EqualFold(filepath.Ext(opts.sheet), ".csv") {
 		w := csv.NewWriter(&b)
@@ -216,14 +217,14 @@ func writeSheet(e env, opts gapsOptions, a gaps.Answer) error {
 				"",
 				""})
 		}
-		rows = append(rows, []string{"", "", "", "", "sheet for " + string(a.On) + ", " + ownMark + " on " + today(e), "",
-			"", "", ""})
+		rows = append(rows, []string{"", "", "", "", "sheet for " + string(a.On) + ", " + desk.OwnMark + " on " +
+			desk.Today(e), "", "", "", ""})
 		if err := w.WriteAll(rows); err != nil {
 			return fmt.Errorf("write %s: %w", opts.sheet, err)
 		}
 	} else {
 		s := measuringSheet(a)
-		s.Made = today(e)
+		s.Made = desk.Today(e)
 		if err := s.write(&b); err != nil {
 			return fmt.Errorf("write %s: %w", opts.sheet, err)
 		}

@@ -3,11 +3,10 @@ package main
 import (
 	"context"
 	"fmt"
-	"path/filepath"
-	"strings"
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/drawing"
 	"matewell/graph/disk"
 	"matewell/queries/gauge"
@@ -19,7 +18,7 @@ type gaugeOptions struct {
 	force bool
 }
 
-func newGaugeCmd(e env) *cobra.Command {
+func newGaugeCmd(e desk.Env) *cobra.Command {
 	var opts gaugeOptions
 	cmd := &cobra.Command{
 		Use:   "gauge",
@@ -45,7 +44,7 @@ steering, wheels or drive is measured with a gauge.`,
 	return cmd
 }
 
-func runGauge(ctx context.Context, e env, opts gaugeOptions) (err error) {
+func runGauge(ctx context.Context, e desk.Env, opts gaugeOptions) (err error) {
 	r, err := open(ctx, e, opts.where)
 	if err != nil {
 		return err
@@ -62,24 +61,5 @@ func runGauge(ctx context.Context, e env, opts gaugeOptions) (err error) {
 	if len(pages) == 0 {
 		return fmt.Errorf("no part of the set has a size that could be drawn")
 	}
-	return writeDrawings(e, opts.out, pages, opts.force)
-}
-
-// writeDrawings writes pages, the first into the file that was asked for.
-func writeDrawings(e env, file string, pages []string, force bool) error {
-	for i, page := range pages {
-		if err := writeDrawing(e, pageFile(file, i+1), []byte(page), force); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-// pageFile is the file of a page, from 1: the first is the one asked for.
-func pageFile(file string, page int) string {
-	if page == 1 {
-		return file
-	}
-	ext := filepath.Ext(file)
-	return fmt.Sprintf("%s-%d%s", strings.TrimSuffix(file, ext), page, ext)
+	return desk.WriteDrawings(e, opts.out, pages, opts.force)
 }

@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
 	"matewell/queries/part"
 )
@@ -16,7 +17,7 @@ type identifyOptions struct {
 	part.IdentifyQuestion
 }
 
-func newIdentifyCmd(e env) *cobra.Command {
+func newIdentifyCmd(e desk.Env) *cobra.Command {
 	var opts identifyOptions
 	cmd := &cobra.Command{
 		Use:   "identify [FRAME-NUMBER | BIKE] [--on MACHINE]",
@@ -38,7 +39,7 @@ The model year is neither the year of building nor that of registration.`,
 				opts.Frame = args[0]
 			}
 			if opts.Frame == "" && opts.On == "" {
-				return usagef("identify wants a frame number, or what is known of the machine after --on")
+				return desk.Usagef("identify wants a frame number, or what is known of the machine after --on")
 			}
 			return runIdentify(cmd.Context(), e, opts)
 		},
@@ -53,7 +54,7 @@ The model year is neither the year of building nor that of registration.`,
 	return cmd
 }
 
-func runIdentify(ctx context.Context, e env, opts identifyOptions) error {
+func runIdentify(ctx context.Context, e desk.Env, opts identifyOptions) error {
 	return ask(ctx, e, opts.askOptions, part.Identify, opts.IdentifyQuestion, identifyPage)
 }
 

@@ -12,6 +12,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/graph/diag"
@@ -43,7 +44,7 @@ type importTold struct {
 	Encoding string   `json:"encoding,omitempty"`
 }
 
-func newImportCmd(e env) *cobra.Command {
+func newImportCmd(e desk.Env) *cobra.Command {
 	var opts importOptions
 	cmd := &cobra.Command{
 		Use:   "import FILE.csv|FILE.xlsx [--to DIR]",
@@ -103,7 +104,7 @@ func fieldWords() string {
 	return strings.Join(words, ", ")
 }
 
-func runImport(ctx context.Context, e env, opts importOptions) error {
+func runImport(ctx context.Context, e desk.Env, opts importOptions) error {
 	body, err := readList(e, opts.file)
 	if err != nil {
 		return err
@@ -111,7 +112,7 @@ func runImport(ctx context.Context, e env, opts importOptions) error {
 	if opts.told.Name == "" {
 		opts.told.Name = listName(opts.file)
 	} else if opts.told.Name != listName(opts.told.Name) {
-		return usagef("a list is called by small letters, digits and hyphens: --name %s", listName(opts.told.Name))
+		return desk.Usagef("a list is called by small letters, digits and hyphens: --name %s", listName(opts.told.Name))
 	}
 	if opts.into == "" {
 		return showList(e, opts, body)
@@ -120,10 +121,10 @@ func runImport(ctx context.Context, e env, opts importOptions) error {
 }
 
 // readList reads the file of a list, no more of it than a list can have.
-func readList(e env, name string) ([]byte, error) {
-	body, err := readInput(e, name, partslist.MaxFile)
+func readList(e desk.Env, name string) ([]byte, error) {
+	body, err := desk.ReadInput(e, name, partslist.MaxFile)
 	if err != nil {
-		return nil, fmt.Errorf("read %s: %w", name, reason(err))
+		return nil, fmt.Errorf("read %s: %w", name, desk.Reason(err))
 	}
 	return body, nil
 }
@@ -156,7 +157,7 @@ func (opts importOptions) readSheets(body []byte, brands []graph.Brand) (partsli
 	}
 	for heading := range columns {
 		if !hasHeading(list, heading) {
-			return list, usagef("no column is headed %q; there are: %s", heading, strings.Join(listHeadings(list), ", "))
+			return list, desk.Usagef("no column is headed %q; there are: %s", heading, strings.Join(listHeadings(list), ", "))
 		}
 	}
 	return list, nil
@@ -167,11 +168,11 @@ func toldColumns(told []string) (map[string]partslist.Field, error) {
 	for _, t := range told {
 		at := strings.LastIndex(t, "=")
 		if at <= 0 {
-			return nil, usagef("--column wants HEADING=FIELD, not %q", t)
+			return nil, desk.Usagef("--column wants HEADING=FIELD, not %q", t)
 		}
 		field := partslist.Field(strings.ToLower(strings.TrimSpace(t[at+1:])))
 		if !slices.Contains(partslist.Fields(), field) {
-			return nil, usagef("no field is called %q; there are: %s", string(field), fieldWords())
+			return nil, desk.Usagef("no field is called %q; there are: %s", string(field), fieldWords())
 		}
 		columns[strings.TrimSpace(t[:at])] = field
 	}
@@ -199,7 +200,7 @@ func listHeadings(list partslist.File) []string {
 }
 
 // showList prints what a list is understood as, and writes nothing.
-func showList(e env, opts importOptions, body []byte) error {
+func showList(e desk.Env, opts importOptions, body []byte) error {
 	list, err := opts.readSheets(body, nil)
 	if err != nil {
 		return err
@@ -254,12 +255,12 @@ func (n noFiles) Stat(name string) (fs.FileInfo, error) {
 }
 
 // takeIn puts a list into a data folder.
-func takeIn(ctx context.Context, e env, opts importOptions, body []byte) error {
+func takeIn(ctx context.Context, e desk.Env, opts importOptions, body []byte) error {
 	layer := loader.Layer{Name: filepath.ToSlash(filepath.Clean(opts.into)), FS: e.DirFS(opts.into)}
 	if info, err := fs.Stat(layer.FS, "."); errors.Is(err, fs.ErrNotExist) {
 		layer.FS = noFiles{}
 	} else if err != nil {
-		return fmt.Errorf("read the folder %s: %w", opts.into, reason(err))
+		return fmt.Errorf("read the folder %s: %w", opts.into, desk.Reason(err))
 	} else if !info.IsDir() {
 		return fmt.Errorf("%s is not a folder", opts.into)
 	}
@@ -270,11 +271,11 @@ func takeIn(ctx context.Context, e env, opts importOptions, body []byte) error {
 	opts.told.remember(kept.Told)
 	for _, p := range opts.told.Places {
 		if strings.LastIndex(p, "=") <= 0 {
-			return usagef("--place wants NAME=POSITION, not %q", p)
+			return desk.Usagef("--place wants NAME=POSITION, not %q", p)
 		}
 	}
 	var probs diag.List
-	desk, err := intake.Open(ctx, layer, opts.told.Name, &probs)
+	folder, err := intake.Open(ctx, layer, opts.told.Name, &probs)
 	if err != nil {
 		return err
 	}
@@ -283,16 +284,16 @@ func takeIn(ctx context.Context, e env, opts importOptions, body []byte) error {
 			return err
 		}
 		fmt.Fprintf(e.Err, "matewell: %s in %s, nothing imported\n", countFaults(&probs), opts.into)
-		return errSaid
+		return desk.ErrSaid
 	}
-	if err := opts.known(desk); err != nil {
+	if err := opts.known(folder); err != nil {
 		return err
 	}
-	list, err := opts.readSheets(body, desk.Brands())
+	list, err := opts.readSheets(body, folder.Brands())
 	if err != nil {
 		return err
 	}
-	result, err := desk.Make(ctx, list, opts.intake())
+	result, err := folder.Make(ctx, list, opts.intake())
 	if err != nil {
 		return err
 	}

@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/queries"
@@ -26,7 +27,7 @@ type jobOptions struct {
 // jobList asks for the list by name, as "list jobs" does.
 const jobList = "list"
 
-func newJobCmd(e env) *cobra.Command {
+func newJobCmd(e desk.Env) *cobra.Command {
 	var opts jobOptions
 	cmd := &cobra.Command{
 		Use:   "job [list|NAME]",
@@ -46,7 +47,7 @@ in the boxes. --sheet writes it for the bench.`,
 				opts.Name = args[0]
 			}
 			if opts.sheet != "" && opts.Name == "" {
-				return usagef("--sheet is of one job: name it")
+				return desk.Usagef("--sheet is of one job: name it")
 			}
 			if err := opts.check(); err != nil {
 				return err
@@ -72,7 +73,7 @@ func jobWords(ctx context.Context, r graph.Reader, _ string) ([]string, error) {
 	return words, err
 }
 
-func runJob(ctx context.Context, e env, opts jobOptions) (err error) {
+func runJob(ctx context.Context, e desk.Env, opts jobOptions) (err error) {
 	r, err := open(ctx, e, opts.where)
 	if err != nil {
 		return err
@@ -81,7 +82,7 @@ func runJob(ctx context.Context, e env, opts jobOptions) (err error) {
 	answer, err := job.Job(ctx, r, opts.JobQuestion)
 	var noMachine *job.NoMachineError
 	if errors.As(err, &noMachine) {
-		return usagef("%v, with --on", err)
+		return desk.Usagef("%v, with --on", err)
 	}
 	if err != nil {
 		return err
@@ -91,7 +92,7 @@ func runJob(ctx context.Context, e env, opts jobOptions) (err error) {
 	}
 	if opts.sheet != "" {
 		if len(answer.Card.On) > 1 {
-			return usagef("a sheet is for one machine, and %s is any of these: %s", opts.On,
+			return desk.Usagef("a sheet is for one machine, and %s is any of these: %s", opts.On,
 				page.Join(answer.Card.On, func(v graph.VariantID) string { return string(v) }))
 		}
 		if err := writeJobSheet(e, opts.sheet, jobCardSheet(*answer.Card), opts.force); err != nil {
@@ -102,7 +103,7 @@ func runJob(ctx context.Context, e env, opts jobOptions) (err error) {
 		return err
 	}
 	if answer.SafetyOpen() {
-		return errUnsafe
+		return desk.ErrUnsafe
 	}
 	return nil
 }

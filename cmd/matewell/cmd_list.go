@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
 	"matewell/loader"
 	"matewell/queries/contents"
@@ -22,7 +23,7 @@ type listOptions struct {
 // the program and are in no graph.
 const patternList = "patterns"
 
-func newListCmd(e env) *cobra.Command {
+func newListCmd(e desk.Env) *cobra.Command {
 	var opts listOptions
 	sorts := append(contents.Sorts(), patternList)
 	cmd := &cobra.Command{
@@ -51,7 +52,7 @@ list. Without a word it says how many there are of each.`,
 	return cmd
 }
 
-func runList(ctx context.Context, e env, opts listOptions) error {
+func runList(ctx context.Context, e desk.Env, opts listOptions) error {
 	if opts.Sort == patternList {
 		answer := contents.Answer{Sort: patternList, Items: []contents.Item{}}
 		for _, p := range loader.Patterns() {

@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/graph/diag"
@@ -27,7 +28,7 @@ type loadAnswer struct {
 	Holds    []factCount `json:"holds"`
 }
 
-func newLoadCmd(e env) *cobra.Command {
+func newLoadCmd(e desk.Env) *cobra.Command {
 	var opts loadOptions
 	cmd := &cobra.Command{
 		Use:   "load DIR|FILE.nq...",
@@ -56,7 +57,7 @@ A file that ends in .nq is read as N-Quads, as "matewell export" writes them.`,
 // errNothing ends a load of what holds no fact.
 var errNothing = errors.New("there is nothing")
 
-func runLoad(ctx context.Context, e env, opts loadOptions) error {
+func runLoad(ctx context.Context, e desk.Env, opts loadOptions) error {
 	if opts.store == "" {
 		dir, err := storeDir(e)
 		if err != nil {
@@ -71,7 +72,7 @@ func runLoad(ctx context.Context, e env, opts loadOptions) error {
 	}
 	var probs diag.List
 	var holds factCounter
-	bar := newProgress(e, "loading")
+	bar := desk.NewProgress(e, "loading")
 	err := putInto(ctx, opts.store, func(add func(graph.Facts) error) error {
 		err := read(ctx, e, opts.data, &probs, holds.before(add))
 		if err == nil && len(holds.counts()) == 0 {
@@ -83,15 +84,15 @@ func runLoad(ctx context.Context, e env, opts loadOptions) error {
 			return nil
 		}
 		return only.beside(dir, probs.Warnings(), holds.counts())
-	}, bar.step)
-	bar.stop()
+	}, bar.Step)
+	bar.Stop()
 	if errors.Is(err, errNothing) {
 		return fmt.Errorf("%s holds nothing that is known here, so nothing was loaded; what was loaded before is as it was",
 			page.List(opts.data))
 	}
 	if errors.Is(err, errFaults) {
 		fmt.Fprintf(e.Err, "matewell: %s, nothing loaded; what was loaded before is as it was\n", countFaults(&probs))
-		return errSaid
+		return desk.ErrSaid
 	}
 	if err != nil {
 		return err
@@ -102,7 +103,7 @@ func runLoad(ctx context.Context, e env, opts loadOptions) error {
 }
 
 // loadedFrom is the one folder that is loaded; nil where it is something else.
-func loadedFrom(e env, opts loadOptions) *source {
+func loadedFrom(e desk.Env, opts loadOptions) *source {
 	if isShared(opts.store) || checkPlace(opts.store) != nil || len(opts.data) != 1 {
 		return nil
 	}

@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/graph/diag"
@@ -42,7 +43,7 @@ type mergeConflict struct {
 	File    string          `json:"file"`
 }
 
-func newMergeCmd(e env) *cobra.Command {
+func newMergeCmd(e desk.Env) *cobra.Command {
 	var opts mergeOptions
 	cmd := &cobra.Command{
 		Use:   "merge FILE...",
@@ -61,7 +62,7 @@ and the one that is here stays as it is.`,
 	return cmd
 }
 
-func runMerge(ctx context.Context, e env, names []string, opts mergeOptions) (err error) {
+func runMerge(ctx context.Context, e desk.Env, names []string, opts mergeOptions) (err error) {
 	file, err := findingsTo(e, opts.to, &opts.where)
 	if err != nil {
 		return err
@@ -95,7 +96,7 @@ func runMerge(ctx context.Context, e env, names []string, opts mergeOptions) (er
 
 // merger puts findings together.
 type merger struct {
-	e     env
+	e     desk.Env
 	base  opened
 	mine  ownFindings
 	taken map[graph.FindingID]int // new ones by their number among the items
@@ -116,9 +117,9 @@ func (withoutFindings) Findings(context.Context, ...graph.FindingID) ([]graph.Fi
 }
 
 func (m *merger) takeIn(ctx context.Context, name string) error {
-	content, err := readInput(m.e, name, disk.MaxPlain)
+	content, err := desk.ReadInput(m.e, name, disk.MaxPlain)
 	if err != nil {
-		return fmt.Errorf("read %s: %w", name, reason(err))
+		return fmt.Errorf("read %s: %w", name, desk.Reason(err))
 	}
 	var probs diag.List
 	file := filepath.ToSlash(filepath.Clean(name))
@@ -131,7 +132,7 @@ func (m *merger) takeIn(ctx context.Context, name string) error {
 		return err
 	}
 	fmt.Fprintf(m.e.Err, "matewell: %s, nothing merged\n", countFaults(&probs))
-	return errSaid
+	return desk.ErrSaid
 }
 
 // addAll compares findings with those that are there already: with the data, and in

@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
 	"matewell/queries/evidence"
 	"matewell/queries/part"
@@ -17,7 +18,7 @@ type partOptions struct {
 	part.PartQuestion
 }
 
-func newPartCmd(e env) *cobra.Command {
+func newPartCmd(e desk.Env) *cobra.Command {
 	var opts partOptions
 	cmd := &cobra.Command{
 		Use:   "part NUMBER",
@@ -44,7 +45,7 @@ several parts, all are shown.`,
 	return cmd
 }
 
-func runPart(ctx context.Context, e env, opts partOptions) error {
+func runPart(ctx context.Context, e desk.Env, opts partOptions) error {
 	return ask(ctx, e, opts.askOptions, part.Part, opts.PartQuestion, partPage)
 }
 

@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/loader"
@@ -35,7 +36,7 @@ type recordAnswer struct {
 	Lost bool `json:"lost,omitempty"`
 }
 
-func newRecordCmd(e env) *cobra.Command {
+func newRecordCmd(e desk.Env) *cobra.Command {
 	var opts recordOptions
 	cmd := &cobra.Command{
 		Use:   "record PART [--on MACHINE --position POSITION --verdict VERDICT]",
@@ -65,7 +66,7 @@ that store; several people may record to it at once.`,
 			}
 			if opts.from != "" {
 				if len(args) > 0 || len(opts.Measured) > 0 || opts.Verdict != "" {
-					return usagef("--from takes all from the sheet; leave out the part and what was measured")
+					return desk.Usagef("--from takes all from the sheet; leave out the part and what was measured")
 				}
 				return runRecordSheet(cmd.Context(), e, opts)
 			}
@@ -78,7 +79,7 @@ that store; several people may record to it at once.`,
 	return cmd
 }
 
-func (o *recordOptions) addFlags(e env, cmd *cobra.Command) {
+func (o *recordOptions) addFlags(e desk.Env, cmd *cobra.Command) {
 	addMachineFlags(e, cmd, &o.where, &o.On, &o.Market, &o.Frame)
 	flags := cmd.Flags()
 	flags.StringVar(&o.Position, "position", "", "at this `POSITION` of the machine")
@@ -107,7 +108,7 @@ func addFindingsFlag(cmd *cobra.Command, to *string) {
 		"), or a store that you share with others")
 }
 
-func runRecord(ctx context.Context, e env, opts recordOptions) (err error) {
+func runRecord(ctx context.Context, e desk.Env, opts recordOptions) (err error) {
 	file, err := findingsTo(e, opts.to, &opts.where)
 	if err != nil {
 		return err
@@ -133,21 +134,21 @@ func runRecord(ctx context.Context, e env, opts recordOptions) (err error) {
 }
 
 // findingsFile is the file to add findings to, by its name if it has one.
-func findingsFile(e env, to string) (loader.FindingFile, error) {
+func findingsFile(e desk.Env, to string) (loader.FindingFile, error) {
 	path, err := findingsPath(e, to)
 	if err == nil && filepath.Ext(path) != ".yaml" && filepath.Ext(path) != ".yml" {
-		err = usagef("the name of a findings file ends in .yaml, and %s does not", path)
+		err = desk.Usagef("the name of a findings file ends in .yaml, and %s does not", path)
 	}
 	return loader.FindingFile{Path: path}, err
 }
 
 // fillIn adds what need not be typed, and refuses what lacks too much.
-func fillIn(e env, q *evidence.RecordQuestion) error {
+func fillIn(e desk.Env, q *evidence.RecordQuestion) error {
 	if q.Date == "" {
-		q.Date = today(e)
+		q.Date = desk.Today(e)
 	}
-	if isLater(q.Date, today(e)) {
-		return usagef("--date %s lies in the future: today is %s", q.Date, today(e))
+	if isLater(q.Date, desk.Today(e)) {
+		return desk.Usagef("--date %s lies in the future: today is %s", q.Date, desk.Today(e))
 	}
 	if q.By == "" && q.Origin == "" {
 		name, err := userName(e)
@@ -155,29 +156,29 @@ func fillIn(e env, q *evidence.RecordQuestion) error {
 			return err
 		}
 		if q.By = name; name == "" {
-			return usagef("say who you are: --by NAME, or once for all: matewell record name NAME")
+			return desk.Usagef("say who you are: --by NAME, or once for all: matewell record name NAME")
 		}
 	}
 	switch {
 	case q.Part == "":
-		return usagef("record wants a part number")
+		return desk.Usagef("record wants a part number")
 	case q.Method == "" && len(q.Measured) > 0:
 		q.Method = string(graph.MethodMeasured)
 	case q.Method == "":
-		return usagef("say how you know: --method %s", orWords(methodWords()))
+		return desk.Usagef("say how you know: --method %s", orWords(methodWords()))
 	}
 	switch {
 	case q.Verdict == "" && len(q.Measured) == 0:
-		return usagef("record wants a verdict (--verdict) or a measurement (--measured)")
+		return desk.Usagef("record wants a verdict (--verdict) or a measurement (--measured)")
 	case q.Verdict != "" && (q.On == "" || q.Position == ""):
-		return usagef("a verdict is about a place: add --on MACHINE and --position POSITION")
+		return desk.Usagef("a verdict is about a place: add --on MACHINE and --position POSITION")
 	}
 	return nil
 }
 
 // keepFinding checks a finding and adds it to the file. When it can't be
 // written, its text is printed, so that it is not lost.
-func keepFinding(ctx context.Context, e env, r opened, opts recordOptions, f graph.Finding,
+func keepFinding(ctx context.Context, e desk.Env, r opened, opts recordOptions, f graph.Finding,
 	file findingsPlace) error {
 	text, err := loader.FindingText(f)
 	if err != nil {
@@ -220,9 +221,9 @@ func keepFinding(ctx context.Context, e env, r opened, opts recordOptions, f gra
 }
 
 // notWritten reports a finding that could not be written, with its text.
-func notWritten(e env, err error, text string) error {
+func notWritten(e desk.Env, err error, text string) error {
 	fmt.Fprintf(e.Err, "matewell: nothing was written: %v\nThis is what was to be added; keep it:\n\n%s", err, text)
-	return errSaid
+	return desk.ErrSaid
 }
 
 // sameFinding reports whether two findings claim the same.

@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/queries/evidence"
@@ -16,7 +17,7 @@ type recordListOptions struct {
 	evidence.FindingsQuestion
 }
 
-func newRecordListCmd(e env) *cobra.Command {
+func newRecordListCmd(e desk.Env) *cobra.Command {
 	var opts recordListOptions
 	cmd := &cobra.Command{
 		Use:   "list",
@@ -45,7 +46,7 @@ the data. Findings that were taken back are left out unless asked for.`,
 	return cmd
 }
 
-func runRecordList(ctx context.Context, e env, opts recordListOptions) error {
+func runRecordList(ctx context.Context, e desk.Env, opts recordListOptions) error {
 	return ask(ctx, e, opts.askOptions, evidence.Findings, opts.FindingsQuestion, findingsPage)
 }
 

@@ -10,10 +10,11 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/graph/disk"
 )
 
-func newRecordNameCmd(e env) *cobra.Command {
+func newRecordNameCmd(e desk.Env) *cobra.Command {
 	return &cobra.Command{
 		Use:   "name [NAME]",
 		Short: "Say once who you are, or show it",
@@ -39,13 +40,13 @@ into the file of findings, which you may pass on.`,
 }
 
 // namePath is where the user's name is kept.
-func namePath(e env) (string, error) {
-	dir, err := e.configDir()
+func namePath(e desk.Env) (string, error) {
+	dir, err := e.ConfigDir()
 	return filepath.Join(dir, "name"), err
 }
 
 // userName is the name the user set; empty when none was.
-func userName(e env) (string, error) {
+func userName(e desk.Env) (string, error) {
 	path, err := namePath(e)
 	if err != nil {
 		return "", nil // no home, so no name was set there
@@ -57,10 +58,10 @@ func userName(e env) (string, error) {
 	return strings.TrimSpace(string(text)), err
 }
 
-func setUserName(e env, name string) error {
+func setUserName(e desk.Env, name string) error {
 	name = strings.TrimSpace(name)
 	if name == "" || strings.ContainsFunc(name, func(c rune) bool { return c < ' ' }) {
-		return usagef("%q is no name", name)
+		return desk.Usagef("%q is no name", name)
 	}
 	path, err := namePath(e)
 	if err != nil {

@@ -12,6 +12,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/graph"
 	"matewell/graph/store"
 	"matewell/loader"
@@ -23,7 +24,7 @@ type withdrawOptions struct {
 	why, date, to string
 }
 
-func newRecordWithdrawCmd(e env) *cobra.Command {
+func newRecordWithdrawCmd(e desk.Env) *cobra.Command {
 	var opts withdrawOptions
 	cmd := &cobra.Command{
 		Use:   "withdraw FINDING --why REASON",
@@ -53,9 +54,9 @@ func findingWordsFrom(ctx context.Context, r graph.Reader, _ string) ([]string, 
 	return words, err
 }
 
-func runWithdraw(ctx context.Context, e env, id graph.FindingID, opts withdrawOptions) (err error) {
+func runWithdraw(ctx context.Context, e desk.Env, id graph.FindingID, opts withdrawOptions) (err error) {
 	if opts.why == "" {
-		return usagef("say why: --why REASON")
+		return desk.Usagef("say why: --why REASON")
 	}
 	file, err := findingsTo(e, opts.to, &opts.where)
 	if err != nil {
@@ -82,10 +83,10 @@ func runWithdraw(ctx context.Context, e env, id graph.FindingID, opts withdrawOp
 	}
 	w := loader.Withdrawal{Finding: id, Why: opts.why, Date: opts.date}
 	if w.Date == "" {
-		w.Date = today(e)
+		w.Date = desk.Today(e)
 	}
-	if isLater(w.Date, today(e)) {
-		return usagef("--date %s lies in the future: today is %s", w.Date, today(e))
+	if isLater(w.Date, desk.Today(e)) {
+		return desk.Usagef("--date %s lies in the future: today is %s", w.Date, desk.Today(e))
 	}
 	text, err := loader.WithdrawalText(w)
 	if err != nil {
@@ -169,7 +170,7 @@ func sayOtherwise(f graph.Finding) string {
 }
 
 // findingsIn are those in the user's file; none when there is no file yet.
-func findingsIn(ctx context.Context, e env, base opened, file findingsPlace) (ownFindings, error) {
+func findingsIn(ctx context.Context, e desk.Env, base opened, file findingsPlace) (ownFindings, error) {
 	if file.server != "" {
 		text, err := noteText(ctx, base.Store)
 		if err != nil || len(text) == 0 {
@@ -184,7 +185,7 @@ func findingsIn(ctx context.Context, e env, base opened, file findingsPlace) (ow
 		return ownFindings{Store: none}, err
 	}
 	if err != nil {
-		return mine, fmt.Errorf("read %s: %w", filepath.ToSlash(file.Path), reason(err))
+		return mine, fmt.Errorf("read %s: %w", filepath.ToSlash(file.Path), desk.Reason(err))
 	}
 	return mine, nil
 }

@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/graph"
 	"matewell/loader"
 )
@@ -28,7 +29,7 @@ func answerSchemas() fs.FS {
 	return files
 }
 
-func newSchemaCmd(e env) *cobra.Command {
+func newSchemaCmd(e desk.Env) *cobra.Command {
 	return &cobra.Command{
 		Use:   "schema [NAME]",
 		Short: "Print the JSON Schema of an answer or of a data file",
@@ -55,14 +56,14 @@ lists the names; the kinds are in: matewell help kinds, matewell help features.`
 	}
 }
 
-func listSchemas(e env) error {
+func listSchemas(e desk.Env) error {
 	_, err := fmt.Fprintf(e.Out, "answers:    %s\ndata files: %s\nkinds:      each by its name; see: matewell help "+
 		"kinds, matewell help features\n",
 		strings.Join(schemaNames(answerSchemas()), ", "), strings.Join(schemaNames(loader.Schemas()), ", "))
 	return err
 }
 
-func runSchema(ctx context.Context, e env, name string) error {
+func runSchema(ctx context.Context, e desk.Env, name string) error {
 	for _, files := range []fs.FS{answerSchemas(), loader.Schemas()} {
 		for _, file := range schemaFiles(files) {
 			if schemaName(file) != name {
@@ -86,7 +87,7 @@ func runSchema(ctx context.Context, e env, name string) error {
 	} else if f, ok := graph.FeatureKindNamed(name); ok {
 		content, err = loader.FeatureSchema(f)
 	} else {
-		return usagef("there is no schema %q; see: matewell schema", name)
+		return desk.Usagef("there is no schema %q; see: matewell schema", name)
 	}
 	if err != nil {
 		return err

@@ -14,6 +14,7 @@ import (
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/graph/diag"
@@ -48,7 +49,7 @@ type startAnswer struct {
 	Holds   []factCount `json:"holds"`              // of the new model
 }
 
-func newStartCmd(e env) *cobra.Command {
+func newStartCmd(e desk.Env) *cobra.Command {
 	opts := startOptions{answers: map[string]*string{}}
 	cmd := &cobra.Command{
 		Use:   "start DIR",
@@ -90,7 +91,7 @@ A sister of a model that some folder describes already is begun with --like.`,
 	return cmd
 }
 
-func runStart(ctx context.Context, e env, opts startOptions) error {
+func runStart(ctx context.Context, e desk.Env, opts startOptions) error {
 	before, err := startedBefore(ctx, e, opts)
 	if err != nil {
 		return err
@@ -134,7 +135,7 @@ func (o startOptions) below() []string {
 
 // startedBefore reads what lies under the new files: a machine may be added to a
 // folder, but not to one with faults.
-func startedBefore(ctx context.Context, e env, opts startOptions) (graph.Facts, error) {
+func startedBefore(ctx context.Context, e desk.Env, opts startOptions) (graph.Facts, error) {
 	names := opts.below()
 	layers, err := layers(e, names)
 	if err != nil {
@@ -150,7 +151,7 @@ func startedBefore(ctx context.Context, e env, opts startOptions) (graph.Facts, 
 }
 
 // askStart asks on a terminal for what no flag said.
-func askStart(ctx context.Context, e env, opts *startOptions) error {
+func askStart(ctx context.Context, e desk.Env, opts *startOptions) error {
 	if !e.InTerm || !e.OutTerm {
 		return nil
 	}
@@ -213,18 +214,18 @@ func oneOf(words []string) func(string) error {
 }
 
 // machine is what was said, with what was not said filled in and named.
-func (o startOptions) machine(e env) (m loader.StartedMachine, assumed []string, err error) {
+func (o startOptions) machine(e desk.Env) (m loader.StartedMachine, assumed []string, err error) {
 	switch {
 	case o.maker == "" || o.name == "" || o.years == "":
-		return m, nil, usagef("say what machine it is: --maker BRAND --name NAME --year YEAR")
+		return m, nil, desk.Usagef("say what machine it is: --maker BRAND --name NAME --year YEAR")
 	case o.like != "" && slices.ContainsFunc(loader.Choices(),
 		func(c loader.Choice) bool { return *o.answers[c.Name] != "" }):
-		return m, nil, usagef("--like says what it has; leave out --fork and the other choices")
+		return m, nil, desk.Usagef("--like says what it has; leave out --fork and the other choices")
 	}
 	if err := loader.CheckBrand(o.maker); err != nil {
-		return m, nil, usagef("%v", err)
+		return m, nil, desk.Usagef("%v", err)
 	}
-	m = loader.StartedMachine{Maker: o.maker, Name: o.name, Market: o.market, Frame: o.frame, Date: today(e)}
+	m = loader.StartedMachine{Maker: o.maker, Name: o.name, Market: o.market, Frame: o.frame, Date: desk.Today(e)}
 	if m.Market == "" {
 		m.Market = "any"
 	}
@@ -233,10 +234,10 @@ func (o startOptions) machine(e env) (m loader.StartedMachine, assumed []string,
 		id = o.name
 	}
 	if m.Model, err = modelID(id); err != nil {
-		return m, nil, usagef("%v", err)
+		return m, nil, desk.Usagef("%v", err)
 	}
 	if m.From, m.To, err = yearsOf(o.years); err != nil {
-		return m, nil, usagef("%v", err)
+		return m, nil, desk.Usagef("%v", err)
 	}
 	if o.like != "" {
 		m.Like = []string{o.like}
@@ -249,7 +250,7 @@ func (o startOptions) machine(e env) (m loader.StartedMachine, assumed []string,
 		}
 	}
 	if m.Like, err = loader.PatternsFor(given); err != nil {
-		return m, nil, usagef("%v", err)
+		return m, nil, desk.Usagef("%v", err)
 	}
 	return m, assumed, nil
 }
@@ -282,7 +283,7 @@ func yearsOf(text string) (from, to int, err error) {
 
 // tryStart reads the new files over all that lies below them, before anything is
 // written. It gives what the new model has.
-func tryStart(ctx context.Context, e env, opts startOptions, m loader.StartedMachine,
+func tryStart(ctx context.Context, e desk.Env, opts startOptions, m loader.StartedMachine,
 	files map[string]string) ([]factCount, error) {
 	layers, err := layers(e, opts.below())
 	if err != nil {
@@ -309,7 +310,7 @@ func tryStart(ctx context.Context, e env, opts startOptions, m loader.StartedMac
 	}
 	if told.Err() != nil {
 		fmt.Fprintf(e.Err, "matewell: %s, nothing written\n", countFaults(&told))
-		return nil, errSaid
+		return nil, desk.ErrSaid
 	}
 	return countFacts(layoutOf(facts, m.Model)), nil
 }
@@ -363,12 +364,12 @@ func writeNew(dir string, files map[string]string) ([]string, error) {
 	}
 	slices.Sort(names)
 	if err := os.MkdirAll(dir, 0o777); err != nil {
-		return nil, fmt.Errorf("make the folder %s: %w", dir, reason(err))
+		return nil, fmt.Errorf("make the folder %s: %w", dir, desk.Reason(err))
 	}
 	for i, name := range names {
 		path := filepath.Join(dir, name)
 		if err := disk.Replace(path, []byte(files[name]), 0o666); err != nil {
-			return nil, fmt.Errorf("write %s: %w", path, reason(err))
+			return nil, fmt.Errorf("write %s: %w", path, desk.Reason(err))
 		}
 		names[i] = filepath.ToSlash(path)
 	}

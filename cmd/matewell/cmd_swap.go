@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/queries"
@@ -30,10 +31,10 @@ type swapOptions struct {
 	shop    bool
 }
 
-func newSwapCmd(e env) *cobra.Command { return withPlan(e, runSwap) }
+func newSwapCmd(e desk.Env) *cobra.Command { return withPlan(e, runSwap) }
 
 // swapCommand takes the question; run answers it.
-func swapCommand(e env, run func(ctx context.Context, e env, opts swapOptions) error) *cobra.Command {
+func swapCommand(e desk.Env, run func(ctx context.Context, e desk.Env, opts swapOptions) error) *cobra.Command {
 	var opts swapOptions
 	cmd := &cobra.Command{
 		Use:   "swap --on MACHINE POSITION=PART...",
@@ -59,12 +60,12 @@ is counted; --all prints it.`,
 		Args: wants(1, -1, "POSITION=PART, such as front-brake/caliper-left=311.0042a"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if opts.On == "" {
-				return usagef("swap wants a machine after --on")
+				return desk.Usagef("swap wants a machine after --on")
 			}
 			for _, arg := range args {
 				change, err := swap.ParseSwap(arg)
 				if err != nil {
-					return usageError{err}
+					return desk.WrongUsage(err)
 				}
 				opts.Swaps = append(opts.Swaps, change)
 			}
@@ -92,7 +93,7 @@ func addShopFlag(cmd *cobra.Command, shop *bool) {
 }
 
 // giveShop prints one list of what to get for a swap or a plan.
-func giveShop(e env, f page.Format, a swap.ShopAnswer, left leftOut) error {
+func giveShop(e desk.Env, f page.Format, a swap.ShopAnswer, left leftOut) error {
 	p := swapShopPage(a)
 	if f == page.FormatCSV {
 		p = page.Page{buyingSection("", a.List)}
@@ -101,7 +102,7 @@ func giveShop(e env, f page.Format, a swap.ShopAnswer, left leftOut) error {
 		return err
 	}
 	if a.SafetyOpen() {
-		return errUnsafe
+		return desk.ErrUnsafe
 	}
 	return nil
 }
@@ -125,7 +126,7 @@ func swapWords(on *string) wordsFrom {
 	}
 }
 
-func runSwap(ctx context.Context, e env, opts swapOptions) (err error) {
+func runSwap(ctx context.Context, e desk.Env, opts swapOptions) (err error) {
 	r, err := open(ctx, e, opts.where)
 	if err != nil {
 		return err
@@ -145,8 +146,8 @@ func runSwap(ctx context.Context, e env, opts swapOptions) (err error) {
 	}
 	if opts.picture != "" || opts.sheet != "" {
 		if len(report.Split) > 0 {
-			return usagef("a picture or a sheet is for one machine, and the answer depends on which of these it is: %s; to "+
-				"settle it: %s",
+			return desk.Usagef("a picture or a sheet is for one machine, and the answer depends on which of these it "+
+				"is: %s; to settle it: %s",
 				page.Join(report.Split, func(s queries.SplitLine) string { return string(s.Variant) }),
 				settleWords(report.SettledBy))
 		}
@@ -158,13 +159,13 @@ func runSwap(ctx context.Context, e env, opts swapOptions) (err error) {
 		return err
 	}
 	if report.SafetyOpen() {
-		return errUnsafe
+		return desk.ErrUnsafe
 	}
 	return nil
 }
 
 // writeSwapFiles writes the picture and the job sheet that were asked for.
-func writeSwapFiles(ctx context.Context, e env, r graph.Reader, opts swapOptions, a swap.SwapAnswer) error {
+func writeSwapFiles(ctx context.Context, e desk.Env, r graph.Reader, opts swapOptions, a swap.SwapAnswer) error {
 	if opts.picture == "" && opts.sheet == "" {
 		return nil
 	}

@@ -7,13 +7,15 @@ import (
 	"time"
 
 	"github.com/spf13/cobra"
+
+	"matewell/cmd/matewell/internal/desk"
 )
 
 // release and released are the version and the date that .ci/programs puts
 // into a program; empty in any other build.
 var release, released string
 
-func newVersionCmd(e env) *cobra.Command {
+func newVersionCmd(e desk.Env) *cobra.Command {
 	return &cobra.Command{
 		Use:     "version",
 		Short:   "Print which matewell this is",
@@ -24,7 +26,7 @@ func newVersionCmd(e env) *cobra.Command {
 	}
 }
 
-func runVersion(e env) error {
+func runVersion(e desk.Env) error {
 	version, date := release, released
 	if version == "" {
 		info, _ := debug.ReadBuildInfo()

@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
 	"matewell/queries/lists"
 	"matewell/queries/part"
@@ -17,7 +18,7 @@ type whereOptions struct {
 	part.WhereQuestion
 }
 
-func newWhereCmd(e env) *cobra.Command {
+func newWhereCmd(e desk.Env) *cobra.Command {
 	var opts whereOptions
 	cmd := &cobra.Command{
 		Use:   "where PART",
@@ -40,7 +41,7 @@ To learn what else may take its place, ask "fits".`,
 	return cmd
 }
 
-func runWhere(ctx context.Context, e env, opts whereOptions) error {
+func runWhere(ctx context.Context, e desk.Env, opts whereOptions) error {
 	return ask(ctx, e, opts.askOptions, part.Where, opts.WhereQuestion, wherePage)
 }
 

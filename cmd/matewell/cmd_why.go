@@ -5,6 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/queries/why"
 )
 
@@ -13,7 +14,7 @@ type whyOptions struct {
 	id string
 }
 
-func newWhyCmd(e env) *cobra.Command {
+func newWhyCmd(e desk.Env) *cobra.Command {
 	var opts whyOptions
 	cmd := &cobra.Command{
 		Use:   "why ID",
@@ -41,8 +42,8 @@ why fits, why differ and why swap take what fits, differ and swap take.`,
 	return cmd
 }
 
-func newWhyFitsCmd(e env) *cobra.Command {
-	cmd := fitsCommand(e, func(ctx context.Context, e env, opts fitsOptions) error {
+func newWhyFitsCmd(e desk.Env) *cobra.Command {
+	cmd := fitsCommand(e, func(ctx context.Context, e desk.Env, opts fitsOptions) error {
 		return runWhy(ctx, e, opts.askOptions, why.WhyQuestion{Fits: &opts.FitsQuestion})
 	})
 	cmd.Short = "Show the trail of what fits answers"
@@ -51,8 +52,8 @@ func newWhyFitsCmd(e env) *cobra.Command {
 	return cmd
 }
 
-func newWhyDifferCmd(e env) *cobra.Command {
-	cmd := differCommand(e, func(ctx context.Context, e env, opts differOptions) error {
+func newWhyDifferCmd(e desk.Env) *cobra.Command {
+	cmd := differCommand(e, func(ctx context.Context, e desk.Env, opts differOptions) error {
 		return runWhy(ctx, e, opts.askOptions, why.WhyQuestion{Differ: &opts.DifferQuestion})
 	})
 	cmd.Short = "Show the trail of what differ answers"
@@ -62,8 +63,8 @@ were compared, and for each way to swap them what judges it.`
 	return cmd
 }
 
-func newWhySwapCmd(e env) *cobra.Command {
-	cmd := swapCommand(e, func(ctx context.Context, e env, opts swapOptions) error {
+func newWhySwapCmd(e desk.Env) *cobra.Command {
+	cmd := swapCommand(e, func(ctx context.Context, e desk.Env, opts swapOptions) error {
 		return runWhy(ctx, e, opts.askOptions, why.WhyQuestion{Swap: &opts.SwapQuestion})
 	})
 	cmd.Short = "Show the trail of what swap answers"
@@ -73,7 +74,7 @@ that the swap touches the measures and the rule it was judged by.`
 	return cmd
 }
 
-func runWhy(ctx context.Context, e env, opts askOptions, q why.WhyQuestion) (err error) {
+func runWhy(ctx context.Context, e desk.Env, opts askOptions, q why.WhyQuestion) (err error) {
 	r, err := open(ctx, e, opts.where)
 	if err != nil {
 		return err
@@ -87,7 +88,7 @@ func runWhy(ctx context.Context, e env, opts askOptions, q why.WhyQuestion) (err
 		return err
 	}
 	if answer.SafetyOpen() {
-		return errUnsafe
+		return desk.ErrUnsafe
 	}
 	return nil
 }

@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/graph"
 )
 
@@ -26,7 +27,7 @@ const maxOffered = 200
 
 // fromGraph makes a completer that reads the graph the flags choose. It stays
 // silent when there is none: a shell line is no place for faults.
-func fromGraph(e env, w *where, words wordsFrom) completer {
+func fromGraph(e desk.Env, w *where, words wordsFrom) completer {
 	return func(cmd *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
 		quiet := e
 		quiet.Err, quiet.ErrTerm = io.Discard, false

@@ -11,6 +11,7 @@ import (
 	"testing"
 	"time"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/graph/disk"
 	"matewell/graph/disk/disktest"
 )
@@ -33,7 +34,7 @@ func (m withDemo) Run() int {
 	}
 	defer disk.Remove(dir)
 	demoRoot = dir
-	usualHeap() // as the program has it for each of its questions
+	desk.UsualHeap() // as the program has it for each of its questions
 	defer removePrograms()
 	return m.M.Run()
 }
@@ -50,7 +51,7 @@ func removePrograms() {
 // keptDemo is the folder of the store.
 var keptDemo = sync.OnceValues(func() (string, error) {
 	var out, errs bytes.Buffer
-	e := env{Out: &out, Err: &errs, Now: time.Now, DirFS: func(dir string) fs.FS { return os.DirFS(dir) },
+	e := desk.Env{Out: &out, Err: &errs, Now: time.Now, DirFS: func(dir string) fs.FS { return os.DirFS(dir) },
 		Getenv: cacheAt(demoRoot)}
 	if code := run(e, []string{"identify", "--on", "skerry-620/2003"}); code != exitAnswered {
 		return "", fmt.Errorf("the first question to the built-in data: exit %d: %s", code, &errs)
@@ -71,7 +72,7 @@ func giveDemo(cache, program string) error {
 	if err != nil {
 		return err
 	}
-	place, err := cachedDemo(env{Getenv: cacheAt(cache), Program: program})
+	place, err := cachedDemo(desk.Env{Getenv: cacheAt(cache), Program: program})
 	if err != nil {
 		return err
 	}
@@ -97,7 +98,7 @@ func demoCache(t *testing.T) string {
 	return dir
 }
 
-func cachedDemo(e env) (string, error) {
+func cachedDemo(e desk.Env) (string, error) {
 	layers, err := layers(e, []string{demoName})
 	if err != nil {
 		return "", err

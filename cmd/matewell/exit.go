@@ -12,6 +12,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
 	"matewell/queries"
 )
@@ -26,25 +27,9 @@ const (
 	exitStopped = 130
 )
 
-// usageError is a wrong command line.
-type usageError struct{ err error }
-
-func (u usageError) Error() string { return u.err.Error() }
-func (u usageError) Unwrap() error { return u.err }
-
-func usagef(format string, args ...any) error {
-	return usageError{fmt.Errorf(format, args...)}
-}
-
-// errUnsafe says that the answer was printed and is one to be careful with.
-var errUnsafe = errors.New("something safety-relevant is unknown, does not fit, or fits only after work")
-
-// errSaid says that all there is to say was printed already.
-var errSaid = errors.New("already reported")
-
 // run carries out one command line and gives its exit code. It is the only
 // place where an error turns into words.
-func run(e env, args []string) int {
+func run(e desk.Env, args []string) int {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	context.AfterFunc(ctx, stop) // a second Ctrl-C ends it at once
@@ -58,9 +43,9 @@ func run(e env, args []string) int {
 	noteStart(root, &started)
 	cmd, err := root.ExecuteContextC(ctx)
 	if err != nil && !started {
-		err = usageError{err} // whatever stops a command before it runs is in what was typed
+		err = desk.WrongUsage(err) // whatever stops a command before it runs is in what was typed
 	}
-	if out.failed != nil && !readerGone(out.failed) {
+	if out.failed != nil && !desk.ReaderGone(out.failed) {
 		return notPrinted(e, out.failed)
 	}
 	return report(e, cmd, err)
@@ -83,8 +68,8 @@ func (a *answerWriter) Write(p []byte) (int, error) {
 
 // notPrinted says that what a command prints could not be written, whichever command
 // and whatever else it has come to: half an answer is none.
-func notPrinted(e env, err error) int {
-	fmt.Fprintf(e.Err, "matewell: what is printed here can't be written: %s\n", withoutSecrets(reason(err).Error()))
+func notPrinted(e desk.Env, err error) int {
+	fmt.Fprintf(e.Err, "matewell: what is printed here can't be written: %s\n", withoutSecrets(desk.Reason(err).Error()))
 	return exitFailed
 }
 
@@ -103,25 +88,25 @@ func noteStart(cmd *cobra.Command, started *bool) {
 }
 
 // sayError says an error in lines that fit the terminal.
-func sayError(e env, err error) {
+func sayError(e desk.Env, err error) {
 	text := "matewell: " + withoutSecrets(err.Error())
-	if width := e.columns(); width > 0 {
+	if width := e.Columns(); width > 0 {
 		text = strings.Join(page.Wrap(text, width, "  "), "\n")
 	}
 	fmt.Fprintln(e.Err, text)
 }
 
-func report(e env, cmd *cobra.Command, err error) int {
-	var wrong usageError
+func report(e desk.Env, cmd *cobra.Command, err error) int {
+	var wrong desk.UsageError
 	var unreadable *queries.QuestionError
 	switch {
 	case err == nil:
 		return exitAnswered
-	case errors.Is(err, errUnsafe):
+	case errors.Is(err, desk.ErrUnsafe):
 		return exitUnsafe
-	case errors.Is(err, errSaid):
+	case errors.Is(err, desk.ErrSaid):
 		return exitFailed
-	case readerGone(err):
+	case desk.ReaderGone(err):
 		return exitAnswered // the reader has seen enough; that is no fault
 	case errors.Is(err, context.Canceled):
 		fmt.Fprintln(e.Err, "matewell: stopped")

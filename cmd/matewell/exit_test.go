@@ -14,17 +14,18 @@ import (
 	"testing/fstest"
 	"time"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/graph/disk/disktest"
 	"matewell/graph/store"
 )
 
 // testEnv is an env of buffers. Its user has folders of their own that are
 // gone when the test ends, and no files but those a test adds.
-func testEnv(t testing.TB) (e env, out, errs *bytes.Buffer) {
+func testEnv(t testing.TB) (e desk.Env, out, errs *bytes.Buffer) {
 	t.Helper()
 	out, errs = new(bytes.Buffer), new(bytes.Buffer)
 	variables := map[string]string{"XDG_DATA_HOME": disktest.Folder(t), "XDG_CACHE_HOME": disktest.Folder(t)}
-	return env{
+	return desk.Env{
 		In: strings.NewReader(""), Out: out, Err: errs,
 		Now:    func() time.Time { return time.Date(2026, 3, 1, 12, 0, 0, 0, time.UTC) },
 		Getenv: func(name string) string { return variables[name] },
@@ -88,8 +89,8 @@ func TestReport(t *testing.T) {
 		want int
 		says string
 	}{
-		{"unsafe answer", errUnsafe, exitUnsafe, ""},
-		{"reported already", errSaid, exitFailed, ""},
+		{"unsafe answer", desk.ErrUnsafe, exitUnsafe, ""},
+		{"reported already", desk.ErrSaid, exitFailed, ""},
 		{"reader closed the pipe", errors.Join(errors.New("print"), syscall.EPIPE), exitAnswered, ""},
 		{"Ctrl-C", context.Canceled, exitStopped, "matewell: stopped\n"},
 		{"failure", errors.New("disk full"), exitFailed, "matewell: disk full\n"},

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/graph"
 	"matewell/graph/diag"
 	"matewell/graph/disk"
@@ -14,7 +15,7 @@ import (
 
 // loadOrReport reads files for a question. Warnings are left to "matewell
 // check"; errors are printed and stop it.
-func loadOrReport(ctx context.Context, e env, layers []loader.Layer) (graph.Facts, error) {
+func loadOrReport(ctx context.Context, e desk.Env, layers []loader.Layer) (graph.Facts, error) {
 	var probs diag.List
 	facts, err := loadFiles(ctx, e, layers, &probs)
 	if err == nil {
@@ -24,7 +25,7 @@ func loadOrReport(ctx context.Context, e env, layers []loader.Layer) (graph.Fact
 }
 
 // streamOrReport is loadOrReport piece by piece.
-func streamOrReport(ctx context.Context, e env, layers []loader.Layer, add func(graph.Facts) error) error {
+func streamOrReport(ctx context.Context, e desk.Env, layers []loader.Layer, add func(graph.Facts) error) error {
 	var probs diag.List
 	beThrifty(e)
 	if err := loader.Stream(ctx, layers, &probs, add); err != nil {
@@ -35,7 +36,7 @@ func streamOrReport(ctx context.Context, e env, layers []loader.Layer, add func(
 
 // reportFaults prints the errors in files that a question was to be answered from; what is
 // only warned of keeps no answer back.
-func reportFaults(e env, layers []loader.Layer, probs *diag.List) error {
+func reportFaults(e desk.Env, layers []loader.Layer, probs *diag.List) error {
 	if probs.Err() == nil {
 		return nil
 	}
@@ -45,7 +46,7 @@ func reportFaults(e env, layers []loader.Layer, probs *diag.List) error {
 		return err
 	}
 	fmt.Fprintf(e.Err, "matewell: %s, no answer given\n", countFaults(&errs))
-	return errSaid
+	return desk.ErrSaid
 }
 
 // sourceOf gives the bytes of a file named in a fault.

@@ -12,8 +12,8 @@ import (
 	"path/filepath"
 	"slices"
 	"testing/fstest"
-	"time"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/graph/diag"
@@ -27,21 +27,21 @@ const findingsVariable = "MATEWELL_FINDINGS"
 
 // findingsPath is the user's own findings file, unless another is named; it need not
 // exist.
-func findingsPath(e env, named string) (string, error) {
+func findingsPath(e desk.Env, named string) (string, error) {
 	if named != "" {
 		return named, nil
 	}
 	if path := e.Getenv(findingsVariable); path != "" {
 		return path, nil
 	}
-	dir, err := e.dataDir()
+	dir, err := e.DataDir()
 	return filepath.Join(dir, "findings.yaml"), err
 }
 
 // withFindings lays the user's own findings over a graph, so that what was
 // recorded a moment ago counts at once. A finding with a fault is left out, and
 // the answer says so; a file that can't be read is left out whole.
-func withFindings(ctx context.Context, e env, o opened, named string) (opened, error) {
+func withFindings(ctx context.Context, e desk.Env, o opened, named string) (opened, error) {
 	path, err := findingsPath(e, named)
 	if err != nil {
 		return o, nil // no home, so nothing was recorded there
@@ -51,8 +51,8 @@ func withFindings(ctx context.Context, e env, o opened, named string) (opened, e
 	case errors.Is(err, fs.ErrNotExist):
 		return o, nil
 	case err != nil && ctx.Err() == nil:
-		fmt.Fprintf(e.Err, "matewell: your findings in %s are left out: %v\n", filepath.ToSlash(path), reason(err))
-		whole := leftFinding{What: "all of " + filepath.ToSlash(path), Why: reason(err).Error()}
+		fmt.Fprintf(e.Err, "matewell: your findings in %s are left out: %v\n", filepath.ToSlash(path), desk.Reason(err))
+		whole := leftFinding{What: "all of " + filepath.ToSlash(path), Why: desk.Reason(err).Error()}
 		o.left = o.left.and(leftOut{findings: []leftFinding{whole}, whole: true})
 		return o, nil
 	case err != nil:
@@ -71,7 +71,7 @@ type ownFindings struct {
 }
 
 // readFindings reads the findings file over a graph.
-func readFindings(ctx context.Context, e env, base graph.Reader, path string) (ownFindings, error) {
+func readFindings(ctx context.Context, e desk.Env, base graph.Reader, path string) (ownFindings, error) {
 	f := findingsOver{e: e, base: base, path: path, seen: lookAt(e, path)}
 	if k, ok := f.kept(f.seen.Size); ok {
 		if mine, ok, err := k.unchanged(ctx); ok {
@@ -79,7 +79,7 @@ func readFindings(ctx context.Context, e env, base graph.Reader, path string) (o
 		}
 	}
 	var err error
-	if f.content, err = readInput(e, path, findingsLimit); err != nil {
+	if f.content, err = desk.ReadInput(e, path, findingsLimit); err != nil {
 		return ownFindings{}, err
 	}
 	return f.read(ctx)
@@ -89,7 +89,8 @@ func readFindings(ctx context.Context, e env, base graph.Reader, path string) (o
 const findingsLimit = disk.MaxPlain
 
 // readFindingsText is readFindings for a file that was read already.
-func readFindingsText(ctx context.Context, e env, base graph.Reader, path string, content []byte) (ownFindings, error) {
+func readFindingsText(ctx context.Context, e desk.Env, base graph.Reader, path string, content []byte) (ownFindings,
+	error) {
 	f := findingsOver{e: e, base: base, path: path, content: content}
 	return f.read(ctx)
 }
@@ -112,7 +113,7 @@ func (f *findingsOver) read(ctx context.Context) (ownFindings, error) {
 
 // findingsOver is a findings file that is read over a graph.
 type findingsOver struct {
-	e       env
+	e       desk.Env
 	base    graph.Reader
 	path    string
 	content []byte
@@ -166,7 +167,7 @@ func (f *findingsOver) checked(out []loader.Omitted, whole bool, err error) ([]l
 // before.
 func (f *findingsOver) text(string) []byte {
 	if f.content == nil {
-		f.content, _ = readInput(f.e, f.path, findingsLimit) // gone meanwhile: the fault is told without its line
+		f.content, _ = desk.ReadInput(f.e, f.path, findingsLimit) // gone meanwhile: the fault is told without its line
 	}
 	return f.content
 }
@@ -227,7 +228,7 @@ func (f findingsOver) kept(size int64) (k keptFindings, ok bool) {
 	if !isStore || below.Identity() == "" || size <= fewFindings {
 		return k, false
 	}
-	dir, err := f.e.cacheDir()
+	dir, err := f.e.CacheDir()
 	if err != nil {
 		return k, false
 	}
@@ -243,7 +244,7 @@ func (l leftFindings) and(more leftFindings) leftFindings {
 
 // tell says what is left out. What concerns no question to this data is only counted: the
 // answer lacks nothing.
-func (l leftFindings) tell(e env, path string) (leftOut, error) {
+func (l leftFindings) tell(e desk.Env, path string) (leftOut, error) {
 	var err error
 	if n := len(l.Left); n > 0 {
 		_, err = fmt.Fprintf(e.Err, "%smatewell: %d of your findings in %s %s left out\n", l.Said, n, filepath.ToSlash(path),
@@ -266,7 +267,7 @@ const mostElsewhere = 3
 // checkTyped checks the text of findings that nobody has written to a file yet.
 // Faults are printed where a person typed what is wrong; the error then says how
 // many there are.
-func checkTyped(ctx context.Context, e env, base graph.Reader, text string, from typedAt) error {
+func checkTyped(ctx context.Context, e desk.Env, base graph.Reader, text string, from typedAt) error {
 	layer := loader.Layer{Name: ".", FS: fstest.MapFS{checkedAs: {Data: []byte("findings:\n" + text)}}}
 	var probs diag.List
 	_, err := loader.LoadOver(ctx, base, []loader.Layer{layer}, &probs)
@@ -279,6 +280,3 @@ func checkTyped(ctx context.Context, e env, base graph.Reader, text string, from
 	}
 	return fmt.Errorf("%s, nothing recorded", countFaults(moved))
 }
-
-// today is the date as a finding has it.
-func today(e env) string { return e.Now().Format(time.DateOnly) }

@@ -10,6 +10,7 @@ import (
 	"testing"
 	"time"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/graph/disk/disktest"
 	"matewell/loader"
 )
@@ -45,7 +46,7 @@ func TestLargeFindingsAreKept(t *testing.T) {
 	}
 	e.DirFS = func(dir string) fs.FS { return os.DirFS(dir) }
 	stores := func() int {
-		cache, err := e.cacheDir()
+		cache, err := e.CacheDir()
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -117,7 +118,7 @@ func (s statOnly) Open(name string) (fs.File, error) { return nil, fmt.Errorf("%
 
 // askMore asks for all findings; those that were added are there, and one is taken
 // back.
-func askMore(t *testing.T, e env, added int, gone bool) {
+func askMore(t *testing.T, e desk.Env, added int, gone bool) {
 	t.Helper()
 	o, err := open(t.Context(), e, where{data: []string{demoName}})
 	if err != nil {

@@ -11,6 +11,7 @@ import (
 	"os"
 	"path/filepath"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/graph/disk"
 	"matewell/graph/store"
 	"matewell/loader"
@@ -35,7 +36,7 @@ const (
 
 // findingsTo is where findings are added that go to a file or, by its name, to a
 // store. What goes to a store is checked against that store.
-func findingsTo(e env, to string, w *where) (findingsPlace, error) {
+func findingsTo(e desk.Env, to string, w *where) (findingsPlace, error) {
 	current := filepath.Join(to, "current")
 	_, err := os.Stat(current)
 	if isStore := err == nil; to == "" || !isStore && !isShared(to) {
@@ -44,7 +45,7 @@ func findingsTo(e env, to string, w *where) (findingsPlace, error) {
 		return findingsPlace{FindingFile: file}, err
 	}
 	if len(w.data) > 0 || w.store != "" && w.store != to {
-		return findingsPlace{}, usagef("what goes to a store is checked against it; leave out --data and --store")
+		return findingsPlace{}, desk.Usagef("what goes to a store is checked against it; leave out --data and --store")
 	}
 	w.store = to
 	if isShared(to) {
@@ -81,20 +82,20 @@ func (p findingsPlace) Add(ctx context.Context, findings, withdrawals []string) 
 }
 
 // withStoreFindings lays over a store what was recorded to it.
-func withStoreFindings(ctx context.Context, e env, o opened, root string) (opened, error) {
+func withStoreFindings(ctx context.Context, e desk.Env, o opened, root string) (opened, error) {
 	path := filepath.Join(root, storeFindings)
-	content, err := readInput(e, path, findingsLimit)
+	content, err := desk.ReadInput(e, path, findingsLimit)
 	if errors.Is(err, fs.ErrNotExist) {
 		return o, nil
 	}
 	if err != nil {
-		return o, errors.Join(fmt.Errorf("read %s: %w", filepath.ToSlash(path), reason(err)), o.Close())
+		return o, errors.Join(fmt.Errorf("read %s: %w", filepath.ToSlash(path), desk.Reason(err)), o.Close())
 	}
 	return layStoreFindings(ctx, e, o, path, content)
 }
 
 // withNotes is withStoreFindings for a store on a server.
-func withNotes(ctx context.Context, e env, o opened, address string) (opened, error) {
+func withNotes(ctx context.Context, e desk.Env, o opened, address string) (opened, error) {
 	is, err := o.Standing(ctx)
 	if err != nil {
 		return o, errors.Join(err, o.Close())
@@ -115,9 +116,9 @@ const notesFolder = "notes"
 
 // keptNotes is the text of a server's findings: as it was read before, where that stands
 // yet, else read now. What can't be kept is read for each question.
-func keptNotes(e env, address, standing string, read func() ([]byte, error)) ([]byte, error) {
+func keptNotes(e desk.Env, address, standing string, read func() ([]byte, error)) ([]byte, error) {
 	path := ""
-	if dir, err := e.cacheDir(); err == nil {
+	if dir, err := e.CacheDir(); err == nil {
 		sum := sha256.Sum256([]byte(withoutPassword(address)))
 		path = filepath.Join(dir, notesFolder, hex.EncodeToString(sum[:12]))
 		if text, err := os.ReadFile(path); err == nil {
@@ -146,7 +147,7 @@ func noteText(ctx context.Context, s *store.Store) ([]byte, error) {
 	return loader.FindingsFileText(findings, withdrawals), err
 }
 
-func layStoreFindings(ctx context.Context, e env, o opened, path string, content []byte) (opened, error) {
+func layStoreFindings(ctx context.Context, e desk.Env, o opened, path string, content []byte) (opened, error) {
 	mine, err := readFindingsText(ctx, e, o.Store, path, content)
 	if err != nil {
 		return o, errors.Join(fmt.Errorf("read what was recorded to the store: %w", err), o.Close())

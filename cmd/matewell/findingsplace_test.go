@@ -12,6 +12,7 @@ import (
 	"testing"
 	"time"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/graph/disk/disktest"
 	"matewell/graph/store/storetest"
 )
@@ -27,7 +28,7 @@ func TestRecordToOneStoreAtOnce(t *testing.T) {
 // runAt runs a command as a user does who keeps all in one folder.
 func runAt(home string, args ...string) (code int, out, errs string) {
 	var o, e bytes.Buffer
-	code = run(env{In: strings.NewReader(""), Out: &o, Err: &e, Now: time.Now,
+	code = run(desk.Env{In: strings.NewReader(""), Out: &o, Err: &e, Now: time.Now,
 		DirFS: func(dir string) fs.FS { return os.DirFS(dir) },
 		Getenv: func(name string) string {
 			return map[string]string{"XDG_DATA_HOME": home, "XDG_CACHE_HOME": filepath.Join(home, "cache")}[name]

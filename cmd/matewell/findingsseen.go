@@ -5,6 +5,7 @@ import (
 	"path/filepath"
 	"time"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/loader"
 )
 
@@ -16,7 +17,7 @@ type fileSeen struct {
 }
 
 // lookAt looks at a file; the zero fileSeen stands for one that is not there.
-func lookAt(e env, path string) fileSeen {
+func lookAt(e desk.Env, path string) fileSeen {
 	dir, base := filepath.Split(path)
 	at := e.Now()
 	info, err := fs.Stat(e.DirFS(filepath.Clean(dir)), base)

@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/graph"
 	"matewell/graph/diag"
 )
@@ -16,7 +17,7 @@ func notBoth(cmd *cobra.Command, a, b string) {
 	cmd.MarkFlagsMutuallyExclusive(a, b) // so that completion knows
 	beforehand(cmd, func() error {
 		if cmd.Flags().Changed(a) && cmd.Flags().Changed(b) {
-			return usagef("--%s and --%s exclude one another: give one of them", a, b)
+			return desk.Usagef("--%s and --%s exclude one another: give one of them", a, b)
 		}
 		return nil
 	})
@@ -50,7 +51,7 @@ func meantBy(name string) []string {
 func flagError(cmd *cobra.Command, err error) error {
 	name, unknown := strings.CutPrefix(err.Error(), "unknown flag: --")
 	if !unknown {
-		return usageError{err}
+		return desk.WrongUsage(err)
 	}
 	var names, offer []string
 	cmd.Flags().VisitAll(func(f *pflag.Flag) { names = append(names, f.Name) })
@@ -68,7 +69,7 @@ func flagError(cmd *cobra.Command, err error) error {
 	if hint := diag.DidYouMean(offer...); hint != "" {
 		text += "; " + hint
 	}
-	return usagef("%s", text)
+	return desk.Usagef("%s", text)
 }
 
 // allHelp is what --all does for an answer that folds.

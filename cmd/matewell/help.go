@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+
+	"matewell/cmd/matewell/internal/desk"
 )
 
 const exitHelp = `Exit status:
@@ -67,7 +69,7 @@ func writeCommands(w io.Writer, parent *cobra.Command, title, group string) {
 	}
 }
 
-func newHelpCmd(e env) *cobra.Command {
+func newHelpCmd(e desk.Env) *cobra.Command {
 	return &cobra.Command{
 		Use:   "help [COMMAND | TOPIC | kinds | features | KIND | FEATURE]",
 		Short: "Tell more about a command, a kind of part or a kind of feature",
@@ -97,7 +99,7 @@ decides, what it meets and how it is written in a data file.`,
 			}
 			about, rest, err := cmd.Root().Find(args)
 			if err != nil {
-				return usageError{err}
+				return desk.WrongUsage(err)
 			}
 			if len(rest) > 0 {
 				return noTopic(cmd.Context(), e, about, rest)
@@ -130,9 +132,9 @@ func wants(least, most int, what string) cobra.PositionalArgs {
 	return func(cmd *cobra.Command, args []string) error {
 		switch {
 		case len(args) < least:
-			return usagef("%s wants %s", cmd.Name(), what)
+			return desk.Usagef("%s wants %s", cmd.Name(), what)
 		case most >= 0 && len(args) > most:
-			return usagef("%s wants %s, so what is %q?", cmd.Name(), what, args[most])
+			return desk.Usagef("%s wants %s, so what is %q?", cmd.Name(), what, args[most])
 		}
 		return nil
 	}

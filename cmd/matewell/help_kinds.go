@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/graph"
 	"matewell/loader"
 )
@@ -55,7 +56,7 @@ func (t kindTable) with(feature string) []graph.Kind {
 
 // helpKinds prints the page of a topic about kinds. A command of the same name
 // comes first; what is a kind of part and a kind of feature has both pages.
-func helpKinds(ctx context.Context, e env, topic string, isCommand bool) (told bool, err error) {
+func helpKinds(ctx context.Context, e desk.Env, topic string, isCommand bool) (told bool, err error) {
 	if isCommand {
 		return false, nil
 	}
@@ -89,7 +90,7 @@ func helpKinds(ctx context.Context, e env, topic string, isCommand bool) (told b
 }
 
 // noTopic says that nothing is called by the words, with what is near.
-func noTopic(ctx context.Context, e env, about *cobra.Command, words []string) error {
+func noTopic(ctx context.Context, e desk.Env, about *cobra.Command, words []string) error {
 	topic := strings.Join(words, "-")
 	var names []string
 	for _, line := range append(slices.Clone(topics), kindTopics(ctx)...) {
@@ -97,7 +98,8 @@ func noTopic(ctx context.Context, e env, about *cobra.Command, words []string) e
 		names = append(names, name)
 	}
 	if near := graph.Nearest(topic, names, 3); len(near) > 0 {
-		return usagef("there is no command, no topic and no kind %q; did you mean %s?", topic, strings.Join(near, " or "))
+		return desk.Usagef("there is no command, no topic and no kind %q; did you mean %s?", topic,
+			strings.Join(near, " or "))
 	}
 	return knownCommand(about, words)
 }

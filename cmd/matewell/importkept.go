@@ -13,6 +13,7 @@ import (
 	"slices"
 	"strings"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/graph/disk"
 	"matewell/loader/intake"
 )
@@ -40,7 +41,7 @@ func readKept(files fs.FS, name string) (*kept, error) {
 		err = json.Unmarshal(body, k)
 	}
 	if err != nil {
-		return k, fmt.Errorf("read %s: %w", path.Join(k.dir, keptFile), reason(err))
+		return k, fmt.Errorf("read %s: %w", path.Join(k.dir, keptFile), desk.Reason(err))
 	}
 	return k, nil
 }
@@ -80,7 +81,7 @@ func (k *kept) write(opts importOptions, files []intake.File) ([]importedFile, e
 		}
 		if one.Change != "as it was" {
 			if err := disk.Replace(at, []byte(f.Text), 0o666); err != nil {
-				return done, fmt.Errorf("write %s: %w", at, reason(err))
+				return done, fmt.Errorf("write %s: %w", at, desk.Reason(err))
 			}
 		}
 		done = append(done, one)

@@ -55,6 +55,8 @@ var outside = map[string][]string{
 		mod + "data-demo", "github.com/"},
 	"cmd/matewell/internal/page": {mod + "graph/store", mod + "graph/disk", mod + "loader", mod + "queries",
 		mod + "data-demo", mod + "cmd", cayley, "github.com/spf13/"},
+	"cmd/matewell/internal/desk": {mod + "graph/store", mod + "loader", mod + "queries", mod + "data-demo", cayley,
+		"github.com/spf13/"},
 	"cmd/matewell/internal/drawing": {mod + "graph/store", mod + "graph/disk", mod + "loader", mod + "data-demo",
 		"github.com/"},
 }
@@ -127,6 +129,7 @@ var ownRooms = []room{
 	{"wording", nil},
 	{"drawing", []string{"wording"}},
 	{"page", nil},
+	{"desk", []string{"drawing"}},
 }
 
 // roomOf is the floor of an import and its name there; false when it is on none.

@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/graph"
 	"matewell/graph/diag"
 	"matewell/graph/disk"
@@ -21,7 +22,7 @@ var errFaults = errors.New("there are faults")
 // what they say piece by piece. Faults go to probs and are printed, with the
 // line they are in; with an error among them the error is errFaults, and what
 // was handed over doesn't count.
-func read(ctx context.Context, e env, names []string, probs *diag.List, add func(graph.Facts) error) error {
+func read(ctx context.Context, e desk.Env, names []string, probs *diag.List, add func(graph.Facts) error) error {
 	var folders, quads []string
 	for _, name := range names {
 		if strings.HasSuffix(name, ".nq") {
@@ -31,7 +32,7 @@ func read(ctx context.Context, e env, names []string, probs *diag.List, add func
 		}
 	}
 	if len(quads) > 0 && len(folders)+len(quads) > 1 {
-		return usagef("a file of N-Quads is a whole graph: load it alone, without %s", strings.Join(append(quads[1:],
+		return desk.Usagef("a file of N-Quads is a whole graph: load it alone, without %s", strings.Join(append(quads[1:],
 			folders...), ", "))
 	}
 	if len(quads) > 0 {
@@ -52,7 +53,7 @@ func read(ctx context.Context, e env, names []string, probs *diag.List, add func
 }
 
 // streamFiles reads folders of hand-written files as read does.
-func streamFiles(ctx context.Context, e env, layers []loader.Layer, probs *diag.List,
+func streamFiles(ctx context.Context, e desk.Env, layers []loader.Layer, probs *diag.List,
 	add func(graph.Facts) error) error {
 	beThrifty(e)
 	if err := loader.Stream(ctx, layers, probs, add); err != nil {
@@ -67,15 +68,15 @@ func streamFiles(ctx context.Context, e env, layers []loader.Layer, probs *diag.
 	return nil
 }
 
-func readQuads(ctx context.Context, e env, name string, probs *diag.List) (facts graph.Facts, err error) {
+func readQuads(ctx context.Context, e desk.Env, name string, probs *diag.List) (facts graph.Facts, err error) {
 	dir, base := filepath.Split(name)
 	files := e.DirFS(filepath.Clean(dir))
 	if err := disk.CheckPlain(files, base); err != nil {
-		return facts, fmt.Errorf("read %s: %w", name, reason(err))
+		return facts, fmt.Errorf("read %s: %w", name, desk.Reason(err))
 	}
 	f, err := files.Open(base)
 	if err != nil {
-		return facts, fmt.Errorf("read %s: %w", name, reason(err))
+		return facts, fmt.Errorf("read %s: %w", name, desk.Reason(err))
 	}
 	defer func() { err = errors.Join(err, f.Close()) }()
 	beThrifty(e)
@@ -107,13 +108,13 @@ func putInto(ctx context.Context, where string, feed func(add func(graph.Facts) 
 
 // loadFiles reads folders of hand-written files. It and what is done with the
 // facts take the most memory of all.
-func loadFiles(ctx context.Context, e env, layers []loader.Layer, probs *diag.List) (graph.Facts, error) {
+func loadFiles(ctx context.Context, e desk.Env, layers []loader.Layer, probs *diag.List) (graph.Facts, error) {
 	beThrifty(e)
 	return loader.Load(ctx, layers, probs)
 }
 
 // beThrifty is Thrifty, where there is one.
-func beThrifty(e env) {
+func beThrifty(e desk.Env) {
 	if e.Thrifty != nil {
 		e.Thrifty()
 	}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/lookout"
 	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
@@ -12,7 +13,7 @@ import (
 
 // planWatched looks for a plan, with the best so far shown to a person. When the command
 // is interrupted, that one is the answer; without one, the command was stopped.
-func planWatched(ctx context.Context, e env, r graph.Reader, q donor.DonorQuestion) (donor.DonorAnswer, error) {
+func planWatched(ctx context.Context, e desk.Env, r graph.Reader, q donor.DonorQuestion) (donor.DonorAnswer, error) {
 	l := newLookout(e)
 	q.Better, q.Stop = betterIn(l), ctx.Done()
 	answer, err := donor.Donor(context.WithoutCancel(ctx), r, q)
@@ -25,7 +26,7 @@ func planWatched(ctx context.Context, e env, r graph.Reader, q donor.DonorQuesti
 
 // compare plans the same goal for several donors, and says which one it is at. When
 // the command is interrupted, those it has not come to are told as not looked for.
-func compare(ctx context.Context, e env, r graph.Reader, q donor.DonorQuestion,
+func compare(ctx context.Context, e desk.Env, r graph.Reader, q donor.DonorQuestion,
 	donors []string) (donor.DonorCompared, error) {
 	l := newLookout(e)
 	defer l.End()
@@ -37,7 +38,7 @@ func compare(ctx context.Context, e env, r graph.Reader, q donor.DonorQuestion,
 }
 
 // units goes through the groups of a donor, and says at which it is.
-func units(ctx context.Context, e env, r graph.Reader, q donor.DonorQuestion) (donor.UnitsAnswer, error) {
+func units(ctx context.Context, e desk.Env, r graph.Reader, q donor.DonorQuestion) (donor.UnitsAnswer, error) {
 	l := newLookout(e)
 	defer l.End()
 	q.Better, q.Stop = betterIn(l), ctx.Done()
@@ -48,11 +49,11 @@ func units(ctx context.Context, e env, r graph.Reader, q donor.DonorQuestion) (d
 }
 
 // newLookout begins to watch a search. The caller must call End.
-func newLookout(e env) *lookout.Line {
+func newLookout(e desk.Env) *lookout.Line {
 	if !e.ErrTerm || e.Bars == nil {
 		return &lookout.Line{}
 	}
-	return lookout.Begin(e.Bars, e.Now, patience)
+	return lookout.Begin(e.Bars, e.Now, desk.Patience)
 }
 
 // betterIn has a line say what the best plan so far costs.

@@ -19,6 +19,7 @@ import (
 	"slices"
 	"strings"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/graph"
 	"matewell/graph/store"
 	"matewell/loader"
@@ -112,7 +113,7 @@ func mayTakeOver(content []byte) bool {
 
 // source is one folder of files that a store is made of.
 type source struct {
-	e     env
+	e     desk.Env
 	layer loader.Layer
 	sums  fileSums
 	likes bool
@@ -120,7 +121,7 @@ type source struct {
 
 // onlySource is the folder of the layers, where there is but one of the user's; nil
 // where there are others, or its files can't be read now.
-func onlySource(e env, names []string, all []loader.Layer) *source {
+func onlySource(e desk.Env, names []string, all []loader.Layer) *source {
 	if len(names) != 1 || len(all) != 2 || names[0] == demoName || e.Program == "" || strings.HasSuffix(names[0], ".nq") {
 		return nil
 	}

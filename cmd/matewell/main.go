@@ -1,10 +1,14 @@
 package main
 
-import "os"
+import (
+	"os"
+
+	"matewell/cmd/matewell/internal/desk"
+)
 
 func main() {
-	usualHeap()
-	e, done := systemEnv()
+	desk.UsualHeap()
+	e, done := desk.SystemEnv()
 	code := run(e, os.Args[1:])
 	done()
 	os.Exit(code)

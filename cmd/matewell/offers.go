@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing/fstest"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/graph"
 	"matewell/graph/diag"
 	"matewell/graph/disk"
@@ -23,7 +24,7 @@ const typedOfferFile = "--offer"
 // readOffers reads what was given after --offer, over what is known: files, and
 // offers typed in one line, which hold a semicolon. Faults in files are printed;
 // one in a typed offer is a usage error.
-func readOffers(ctx context.Context, e env, base graph.Reader, given []string) ([]graph.Offer, error) {
+func readOffers(ctx context.Context, e desk.Env, base graph.Reader, given []string) ([]graph.Offer, error) {
 	if len(given) == 0 {
 		return nil, nil
 	}
@@ -43,7 +44,7 @@ func readOffers(ctx context.Context, e env, base graph.Reader, given []string) (
 	}
 	for _, d := range probs.Sorted() {
 		if strings.HasPrefix(d.Pos.File, typedOfferFile) && d.Severity == diag.Error {
-			return nil, usagef("--offer: %s", hinted(d))
+			return nil, desk.Usagef("--offer: %s", hinted(d))
 		}
 	}
 	return offers, reportFaults(e, layers, &probs)
@@ -75,7 +76,7 @@ func brandKnown(ctx context.Context, base graph.Reader, name string) bool {
 
 // offerLayer is one thing after --offer as a file to read. A typed offer is called
 // by what it offers.
-func offerLayer(ctx context.Context, e env, base graph.Reader, given string, i int,
+func offerLayer(ctx context.Context, e desk.Env, base graph.Reader, given string, i int,
 	names map[string]int) (loader.Layer, error) {
 	what, _, typed := strings.Cut(given, ";")
 	if typed {
@@ -86,20 +87,20 @@ func offerLayer(ctx context.Context, e env, base graph.Reader, given string, i i
 		whole := func(number string) (string, error) { return offered(ctx, base, number) }
 		text, err := loader.OfferText(name, given, whole)
 		if err != nil {
-			return loader.Layer{}, usagef("--offer %q: %v", given, err)
+			return loader.Layer{}, desk.Usagef("--offer %q: %v", given, err)
 		}
 		return loader.Layer{FS: fstest.MapFS{fmt.Sprintf("%s-%d.yaml", typedOfferFile, i+1): {Data: []byte(text)}}}, nil
 	}
 	dir, file := filepath.Split(given)
 	dir = filepath.Clean(dir)
-	content, err := readInput(e, given, disk.MaxPlain)
+	content, err := desk.ReadInput(e, given, disk.MaxPlain)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return loader.Layer{}, usagef("--offer: there is no file %q; an offer typed in one line has a semicolon and a "+
+		return loader.Layer{}, desk.Usagef("--offer: there is no file %q; an offer typed in one line has a semicolon and a "+
 			"price, "+
 			`as "Tarnholt 205.4010; 80 EUR"`, given)
 	case err != nil:
-		return loader.Layer{}, fmt.Errorf("--offer %s: %w", given, reason(err))
+		return loader.Layer{}, fmt.Errorf("--offer %s: %w", given, desk.Reason(err))
 	}
 	return loader.Layer{Name: filepath.ToSlash(dir), FS: fstest.MapFS{file: {Data: content}}}, nil
 }

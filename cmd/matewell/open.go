@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
 	"matewell/data-demo"
 	"matewell/graph"
@@ -60,7 +61,7 @@ func (o opened) done(err *error) {
 	_ = o.Close() // it was only read
 	switch {
 	case *err == nil && o.left.any():
-		*err = errSaid
+		*err = desk.ErrSaid
 	case *err != nil:
 		*err = o.damaged(*err)
 	}
@@ -84,7 +85,7 @@ func (d *damagedError) Unwrap() error { return d.error }
 
 // open gives the graph that the flags name, with the user's own findings over
 // it.
-func open(ctx context.Context, e env, w where) (opened, error) {
+func open(ctx context.Context, e desk.Env, w where) (opened, error) {
 	o, err := openBase(ctx, e, w)
 	if err != nil {
 		return o, err
@@ -94,7 +95,7 @@ func open(ctx context.Context, e env, w where) (opened, error) {
 }
 
 // openRoomy is open for a plan, which keeps much of what it reads and judges.
-func openRoomy(ctx context.Context, e env, w where) (opened, error) {
+func openRoomy(ctx context.Context, e desk.Env, w where) (opened, error) {
 	o, err := open(ctx, e, w)
 	if err == nil && e.Roomy != nil {
 		e.Roomy() // not before: files may have to be read first, and thriftily
@@ -104,12 +105,12 @@ func openRoomy(ctx context.Context, e env, w where) (opened, error) {
 
 // openBase gives the graph that the flags name: files, a store, what the user
 // loaded, or else the built-in data with one line that says so.
-func openBase(ctx context.Context, e env, w where) (opened, error) {
+func openBase(ctx context.Context, e desk.Env, w where) (opened, error) {
 	o, err := openNamed(ctx, e, w)
 	return o, o.damaged(err)
 }
 
-func openNamed(ctx context.Context, e env, w where) (opened, error) {
+func openNamed(ctx context.Context, e desk.Env, w where) (opened, error) {
 	if err := checkPlace(w.store); err != nil {
 		return opened{}, err
 	}
@@ -145,7 +146,7 @@ func openNamed(ctx context.Context, e env, w where) (opened, error) {
 }
 
 // openLoaded opens what "matewell load" put in its usual place.
-func openLoaded(ctx context.Context, e env) (opened, error) {
+func openLoaded(ctx context.Context, e desk.Env) (opened, error) {
 	root, err := storeDir(e)
 	if err != nil {
 		return opened{}, store.ErrNoGeneration // no home, so nothing was loaded there
@@ -193,7 +194,7 @@ func loadAgain(err error, s openedStore) error {
 
 // sayHowToMend says of stores one of which is damaged what makes them again, and has
 // the next load, or the next question where they are only kept for it, read everything.
-func sayHowToMend(e env, stores []openedStore) {
+func sayHowToMend(e desk.Env, stores []openedStore) {
 	kept, loaded := false, false
 	for _, s := range stores {
 		if s.load == "" {
@@ -211,15 +212,15 @@ func sayHowToMend(e env, stores []openedStore) {
 }
 
 // storeDir is where "matewell load" puts what it loads when not told otherwise.
-func storeDir(e env) (string, error) {
-	dir, err := e.dataDir()
+func storeDir(e desk.Env) (string, error) {
+	dir, err := e.DataDir()
 	return filepath.Join(dir, "store"), err
 }
 
 // layers are the standard kinds of part, and over them the data folders named
 // on a command line, with the names their files have in faults: relative to the
 // working folder, with forward slashes.
-func layers(e env, names []string) ([]loader.Layer, error) {
+func layers(e desk.Env, names []string) ([]loader.Layer, error) {
 	layers := make([]loader.Layer, 1, len(names)+1)
 	layers[0] = loader.Standard()
 	for _, name := range names {
@@ -230,7 +231,7 @@ func layers(e env, names []string) ([]loader.Layer, error) {
 		files := e.DirFS(name)
 		info, err := fs.Stat(files, ".")
 		if err != nil {
-			return nil, fmt.Errorf("read the folder %s: %w", name, reason(err))
+			return nil, fmt.Errorf("read the folder %s: %w", name, desk.Reason(err))
 		}
 		if !info.IsDir() {
 			return nil, fmt.Errorf("%s is not a folder", name)
@@ -242,7 +243,7 @@ func layers(e env, names []string) ([]loader.Layer, error) {
 
 // sayWhichDemo says, where the built-in set was named and a folder here is called like it,
 // which of the two is meant.
-func sayWhichDemo(e env, names []string) {
+func sayWhichDemo(e desk.Env, names []string) {
 	if !slices.Contains(names, demoName) {
 		return
 	}
@@ -251,25 +252,10 @@ func sayWhichDemo(e env, names []string) {
 	}
 }
 
-// reason is an error without the path that the message names already.
-func reason(err error) error {
-	var at *fs.PathError
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return errNotThere
-	case errors.As(err, &at):
-		return at.Err
-	}
-	return err
-}
-
-// errNotThere says in the same words on every system that nothing has a name.
-var errNotThere = errors.New("no such file or folder")
-
 // openFiles answers from files. What was read is kept as a store in the cache
 // folder, under a name made from its content, so that the next question need
 // not read it again. Without such a folder it is held in memory.
-func openFiles(ctx context.Context, e env, names []string) (opened, error) {
+func openFiles(ctx context.Context, e desk.Env, names []string) (opened, error) {
 	layers, err := layers(e, names)
 	if err != nil {
 		return opened{}, err
@@ -289,13 +275,13 @@ func openFiles(ctx context.Context, e env, names []string) (opened, error) {
 		}
 	}
 	o, err := keep(ctx, e, cache, layers, only)
-	if err == nil || errors.Is(err, errSaid) || ctx.Err() != nil {
+	if err == nil || errors.Is(err, desk.ErrSaid) || ctx.Err() != nil {
 		return o, err
 	}
 	return openInMemory(ctx, e, layers)
 }
 
-func openInMemory(ctx context.Context, e env, layers []loader.Layer) (opened, error) {
+func openInMemory(ctx context.Context, e desk.Env, layers []loader.Layer) (opened, error) {
 	facts, err := loadOrReport(ctx, e, layers)
 	if err != nil {
 		return opened{}, err
@@ -304,14 +290,14 @@ func openInMemory(ctx context.Context, e env, layers []loader.Layer) (opened, er
 }
 
 // hold puts facts into memory.
-func hold(ctx context.Context, e env, facts graph.Facts) (opened, error) {
+func hold(ctx context.Context, e desk.Env, facts graph.Facts) (opened, error) {
 	s, err := store.Memory()
 	if err != nil {
 		return opened{}, err
 	}
-	bar := newProgress(e, "reading the data")
-	defer bar.stop()
-	if err := s.Put(ctx, facts, bar.step); err != nil {
+	bar := desk.NewProgress(e, "reading the data")
+	defer bar.Stop()
+	if err := s.Put(ctx, facts, bar.Step); err != nil {
 		return opened{}, errors.Join(err, s.Close())
 	}
 	return opened{Store: s}, nil

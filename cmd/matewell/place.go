@@ -5,6 +5,8 @@ import (
 	"regexp"
 	"strings"
 	"sync"
+
+	"matewell/cmd/matewell/internal/desk"
 )
 
 // A store is a folder, or a database that others may use too.
@@ -24,12 +26,12 @@ func checkPlace(where string) error {
 	}
 	scheme, _, found := strings.Cut(where, ":/")
 	if found && len(scheme) > 1 && plainWord().MatchString(scheme) {
-		return usagef("no store is reached by %q; write postgres://USER@HOST/DATABASE, or the name of a folder", scheme+":")
+		return desk.Usagef("no store is reached by %q; write postgres://USER@HOST/DATABASE, or the name of a folder",
+			scheme+":")
 	}
 	if addressLike().MatchString(where) {
-		return usagef("that reads like the address of a database, or the settings for one, and no store is reached that " +
-			"way; " +
-			"write postgres://USER@HOST/DATABASE, or the name of a folder, with ./ before one that reads so")
+		return desk.Usagef("that reads like the address of a database, or the settings for one, and no store is reached " +
+			"that way; write postgres://USER@HOST/DATABASE, or the name of a folder, with ./ before one that reads so")
 	}
 	return nil
 }

@@ -10,6 +10,7 @@ import (
 	"testing/fstest"
 	"time"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/queries/donor"
 )
 
@@ -86,7 +87,7 @@ func (r row) files() fstest.MapFS {
 }
 
 // plan asks the command line for the plan.
-func (r row) plan(t testing.TB, e env) donor.DonorAnswer {
+func (r row) plan(t testing.TB, e desk.Env) donor.DonorAnswer {
 	t.Helper()
 	if code := run(e, []string{"swap", "--plan", "--data", "row", "--on", "row-1/2003/eu", "--time", "60s", "--format",
 		"json",
@@ -100,7 +101,7 @@ func (r row) plan(t testing.TB, e env) donor.DonorAnswer {
 	return *report.Plan
 }
 
-func (r row) env(t testing.TB) env {
+func (r row) env(t testing.TB) desk.Env {
 	e, _, _ := testEnv(t)
 	files := r.files()
 	e.Now = time.Now

@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
 )
 
@@ -22,7 +23,7 @@ func addFormatFlag(cmd *cobra.Command, f *page.Format) {
 
 // printAnswer writes an answer, and what it leaves out of the user's own findings: the
 // answer itself as JSON, its page in the other formats.
-func printAnswer(e env, f page.Format, answer any, p page.Page, left leftOut) error {
+func printAnswer(e desk.Env, f page.Format, answer any, p page.Page, left leftOut) error {
 	w := bufio.NewWriter(e.Out)
 	if f == page.FormatJSON {
 		w = bufio.NewWriter(screen(e))
@@ -36,7 +37,7 @@ func printAnswer(e env, f page.Format, answer any, p page.Page, left leftOut) er
 	return nil
 }
 
-func writeAnswer(e env, w io.Writer, f page.Format, answer any, p page.Page, left leftOut) error {
+func writeAnswer(e desk.Env, w io.Writer, f page.Format, answer any, p page.Page, left leftOut) error {
 	if left.any() {
 		p = append(p, left.section())
 	}
@@ -52,13 +53,13 @@ func writeAnswer(e env, w io.Writer, f page.Format, answer any, p page.Page, lef
 	case page.FormatMarkdown:
 		return p.WriteMarkdown(w)
 	default:
-		return p.Write(w, e.columns(), e.colours())
+		return p.Write(w, e.Columns(), e.Colours())
 	}
 }
 
 // screen is where an answer goes that is not laid out as a page: as it is when
 // it is piped, made visible for a person at a terminal.
-func screen(e env) io.Writer {
+func screen(e desk.Env) io.Writer {
 	if e.OutTerm {
 		return page.VisibleWriter(e.Out)
 	}

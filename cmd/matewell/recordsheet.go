@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/graph/measure"
@@ -48,14 +49,14 @@ type sheetValue struct {
 
 // runRecordSheet takes in a measuring sheet that "matewell gaps --sheet" wrote
 // and somebody filled in: one finding for each part, all of them in one step.
-func runRecordSheet(ctx context.Context, e env, opts recordOptions) (err error) {
+func runRecordSheet(ctx context.Context, e desk.Env, opts recordOptions) (err error) {
 	file, err := findingsTo(e, opts.to, &opts.where)
 	if err != nil {
 		return err
 	}
-	body, err := readInput(e, opts.from, partslist.MaxFile)
+	body, err := desk.ReadInput(e, opts.from, partslist.MaxFile)
 	if err != nil {
-		return fmt.Errorf("read %s: %w", opts.from, reason(err))
+		return fmt.Errorf("read %s: %w", opts.from, desk.Reason(err))
 	}
 	values, empty, err := readSheet(body)
 	if err != nil {
@@ -82,7 +83,7 @@ func runRecordSheet(ctx context.Context, e env, opts recordOptions) (err error) 
 		return err
 	}
 	if len(answer.Left) > 0 {
-		return errSaid
+		return desk.ErrSaid
 	}
 	return nil
 }
@@ -139,7 +140,7 @@ func withPoints(value string) string {
 
 // sheetFindings makes one finding of all that was measured on a part, and says
 // in which lines of the sheet that stands.
-func sheetFindings(ctx context.Context, e env, r opened, opts recordOptions, values []sheetValue,
+func sheetFindings(ctx context.Context, e desk.Env, r opened, opts recordOptions, values []sheetValue,
 	a *recordSheetAnswer) ([]graph.Finding, map[graph.PartID][]sheetValue, error) {
 	byPart := map[string]*evidence.RecordQuestion{}
 	var order []string
@@ -226,7 +227,7 @@ func (v sheetValue) elsewhere(ctx context.Context, r opened) (string, error) {
 }
 
 // keepSheet checks all findings, and only then writes them.
-func keepSheet(ctx context.Context, e env, r opened, findings []graph.Finding, file findingsPlace,
+func keepSheet(ctx context.Context, e desk.Env, r opened, findings []graph.Finding, file findingsPlace,
 	from func(texts []string, of []graph.Finding) typedAt, a *recordSheetAnswer) error {
 	var texts []string
 	var fresh []graph.Finding

@@ -4,6 +4,8 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+
+	"matewell/cmd/matewell/internal/desk"
 )
 
 const rootHelp = `matewell tells whether motorcycle parts mate well: which exact variant a machine
@@ -25,7 +27,7 @@ const (
 
 // newRootCmd is the whole command line. To add a command, write its file and
 // name its constructor here.
-func newRootCmd(e env) *cobra.Command {
+func newRootCmd(e desk.Env) *cobra.Command {
 	var showVersion bool
 	root := &cobra.Command{
 		Use:     "matewell",
@@ -97,7 +99,7 @@ func knownCommand(cmd *cobra.Command, args []string) error {
 		return nil
 	}
 	if near := cmd.SuggestionsFor(args[0]); len(near) > 0 {
-		return usagef("there is no command %q; did you mean %s?", args[0], strings.Join(near, " or "))
+		return desk.Usagef("there is no command %q; did you mean %s?", args[0], strings.Join(near, " or "))
 	}
-	return usagef("there is no command %q", args[0])
+	return desk.Usagef("there is no command %q", args[0])
 }

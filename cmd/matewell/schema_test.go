@@ -17,6 +17,7 @@ import (
 	"github.com/rogpeppe/go-internal/testscript"
 	validate "github.com/santhosh-tekuri/jsonschema/v6"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/graph"
 	"matewell/graph/sampletest"
 	"matewell/queries/bike"
@@ -92,7 +93,7 @@ func TestSchemas(t *testing.T) {
 // TestEveryAnswerHasASchema: a command with --format has an answer, so it must
 // have a schema. What export writes is no answer.
 func TestEveryAnswerHasASchema(t *testing.T) {
-	for _, c := range newRootCmd(env{}).Commands() {
+	for _, c := range newRootCmd(desk.Env{}).Commands() {
 		flag := c.Flags().Lookup("format")
 		if _, ok := answers[c.Name()]; !ok && flag != nil && flag.Value.Type() != "GRAPH" {
 			t.Errorf("%s answers, but has no line in answers", c.Name())

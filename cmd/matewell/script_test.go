@@ -16,6 +16,7 @@ import (
 
 	"github.com/rogpeppe/go-internal/testscript"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/graph/sampletest"
 )
 
@@ -63,7 +64,7 @@ func TestScripts(t *testing.T) {
 				s.Setenv(name, filepath.Join(home, filepath.FromSlash(dir))) // where Windows has it
 			}
 			s.Setenv("DEMO", demo)
-			data, err := env{Getenv: s.Getenv}.dataDir()
+			data, err := desk.Env{Getenv: s.Getenv}.DataDir()
 			if err != nil {
 				return err
 			}
@@ -74,7 +75,7 @@ func TestScripts(t *testing.T) {
 				s.Setenv("PATH", programs+string(filepath.ListSeparator)+s.Getenv("PATH"))
 			}
 			program, err := scriptedProgram(s.Getenv("PATH"))
-			return errors.Join(err, giveDemo(cache, programAt(program)))
+			return errors.Join(err, giveDemo(cache, desk.ProgramAt(program)))
 		},
 	})
 }
@@ -117,7 +118,7 @@ func scriptedProgram(path string) (string, error) {
 // line a sentence.
 func TestScriptNames(t *testing.T) {
 	commands := map[string]bool{"demo": true, "help": true}
-	for _, c := range newRootCmd(env{}).Commands() {
+	for _, c := range newRootCmd(desk.Env{}).Commands() {
 		commands[c.Name()] = true
 	}
 	files := scriptFiles(t)

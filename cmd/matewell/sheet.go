@@ -14,6 +14,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/drawing"
 	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
@@ -72,25 +73,25 @@ func (o *sheetOptions) addFlag(cmd *cobra.Command) {
 // check refuses a file that no browser would open as a page.
 func (o *sheetOptions) check() error {
 	if ext := strings.ToLower(filepath.Ext(o.sheet)); o.sheet != "" && ext != ".html" && ext != ".htm" {
-		return usagef("a job sheet is an .html file, and %s is none", o.sheet)
+		return desk.Usagef("a job sheet is an .html file, and %s is none", o.sheet)
 	}
 	return nil
 }
 
 // writeJobSheet writes the page into a file.
-func writeJobSheet(e env, file string, s jobSheet, force bool) error {
-	s.Made = today(e)
+func writeJobSheet(e desk.Env, file string, s jobSheet, force bool) error {
+	s.Made = desk.Today(e)
 	var b bytes.Buffer
 	if err := s.write(&b); err != nil {
 		return fmt.Errorf("write %s: %w", file, err)
 	}
-	return writeOwn(e, "wrote", file, b.Bytes(), force)
+	return desk.WriteOwn(e, "wrote", file, b.Bytes(), force)
 }
 
 func (s jobSheet) write(b *bytes.Buffer) error {
 	page, err := template.New("sheet").Funcs(template.FuncMap{
 		"plain": page.Soft,
-		"mark":  func() string { return ownMark },
+		"mark":  func() string { return desk.OwnMark },
 		"lines": func(text string) []string { return strings.Split(text, "\n") },
 		"pieces": func(line string) []string {
 			return strings.Split(strings.ReplaceAll(line, page.HardSpace, " "), page.SoftBreak)
@@ -185,7 +186,7 @@ func donorSheet(a donor.DonorAnswer, p donor.DonorPlan, w worksheet.Sheet, f fig
 
 // writeBikeSheet writes the card of a machine of one's own for the bench, with the work
 // of what is planned.
-func writeBikeSheet(ctx context.Context, e env, r graph.Reader, opts bikeOptions, c bike.BikeCard) error {
+func writeBikeSheet(ctx context.Context, e desk.Env, r graph.Reader, opts bikeOptions, c bike.BikeCard) error {
 	missing, err := bike.BikeMissing(ctx, r, bike.BikeWorkQuestion{Name: opts.Name})
 	if err != nil {
 		return err

@@ -11,6 +11,7 @@ import (
 	"strings"
 	"testing"
 
+	"matewell/cmd/matewell/internal/desk"
 	"matewell/graph/disk/disktest"
 	"matewell/graph/sampletest"
 	"matewell/graph/store"
@@ -216,7 +217,7 @@ func stopped(t *testing.T, home, how string, n int, args string) []string {
 	}
 	log := filepath.Join(home, "moments")
 	cache := filepath.Join(home, "cache")
-	if err := giveDemo(cache, programAt(self)); err != nil && !os.IsExist(err) {
+	if err := giveDemo(cache, desk.ProgramAt(self)); err != nil && !os.IsExist(err) {
 		t.Fatal(err)
 	}
 	var out bytes.Buffer

@@ -7,6 +7,8 @@ import (
 	"testing"
 	"testing/fstest"
 	"time"
+
+	"matewell/cmd/matewell/internal/desk"
 )
 
 // esc begins what a terminal obeys; csi is the same in one byte of Latin-1.
@@ -26,8 +28,8 @@ func TestNothingTypedReachesTheTerminal(t *testing.T) {
 		{"check", "data"},
 	} {
 		var out, errs bytes.Buffer
-		e := env{In: strings.NewReader(""), Out: &out, Err: &errs, Now: time.Now, Getenv: func(string) string { return "" },
-			DirFS: func(dir string) fs.FS {
+		e := desk.Env{In: strings.NewReader(""), Out: &out, Err: &errs, Now: time.Now,
+			Getenv: func(string) string { return "" }, DirFS: func(dir string) fs.FS {
 				return fstest.MapFS{"list.csv": {Data: []byte("Number,What\nAB-123,x\n")},
 					"data.yaml": {Data: []byte("nonsense: \"" + esc + "[1m\"\n")}}
 			}}

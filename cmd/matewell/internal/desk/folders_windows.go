@@ -1,4 +1,4 @@
-package main
+package desk
 
 import "path/filepath"
 
@@ -6,7 +6,7 @@ const homeVariable = "USERPROFILE"
 
 // systemFolders is where Windows keeps a user's files. The store and the cache
 // stay on this machine; who the user is may roam with them.
-func (e env) systemFolders() userFolders {
+func (e Env) systemFolders() userFolders {
 	local, roaming := e.appData("LOCALAPPDATA", "Local"), e.appData("APPDATA", "Roaming")
 	if local == "" || roaming == "" {
 		return userFolders{}
@@ -15,7 +15,7 @@ func (e env) systemFolders() userFolders {
 	return userFolders{data: mine, cache: filepath.Join(mine, "cache"), config: filepath.Join(roaming, "matewell")}
 }
 
-func (e env) appData(variable, usual string) string {
+func (e Env) appData(variable, usual string) string {
 	if dir := e.Getenv(variable); filepath.IsAbs(dir) {
 		return dir
 	}

@@ -1,4 +1,4 @@
-package main
+package desk
 
 var usualFolders = [3]string{"Library/Application Support/matewell", "Library/Caches/matewell",
 	"Library/Application Support/matewell"}

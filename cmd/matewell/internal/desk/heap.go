@@ -1,4 +1,4 @@
-package main
+package desk
 
 import (
 	"runtime"
@@ -24,7 +24,7 @@ const (
 	thriftyGarbage = 35
 )
 
-func usualHeap() {
+func UsualHeap() {
 	heapTurn.Add(1)
 	debug.SetGCPercent(usualGarbage)
 }
@@ -38,7 +38,7 @@ var heapTurn atomic.Int64
 
 // thriftyHeap collects as usual while little is in use, then thriftily.
 func thriftyHeap() {
-	usualHeap()
+	UsualHeap()
 	thriftyOnce(heapTurn.Load())
 }
 

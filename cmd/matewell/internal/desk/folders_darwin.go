@@ -1,11 +1,11 @@
-package main
+package desk
 
 import "path/filepath"
 
 const homeVariable = "HOME"
 
 // systemFolders is where macOS keeps a user's files.
-func (e env) systemFolders() userFolders {
+func (e Env) systemFolders() userFolders {
 	home := e.Getenv(homeVariable)
 	if home == "" {
 		return userFolders{}

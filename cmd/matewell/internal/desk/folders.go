@@ -1,4 +1,4 @@
-package main
+package desk
 
 // userFolders are matewell's own folders among a user's files; none of them
 // need exist.

@@ -1,6 +1,6 @@
 //go:build !windows && !darwin
 
-package main
+package desk
 
 var usualFolders = [3]string{".local/share/matewell", ".cache/matewell", ".config/matewell"}
 

@@ -1,4 +1,4 @@
-package main
+package desk
 
 import (
 	"errors"
@@ -24,8 +24,8 @@ func styledConsole(f *os.File) (ok bool, undo func()) {
 	return true, func() { _ = windows.SetConsoleMode(console, mode) }
 }
 
-// readerGone reports whether nobody reads any more what was written.
-func readerGone(err error) bool {
+// ReaderGone reports whether nobody reads any more what was written.
+func ReaderGone(err error) bool {
 	return errors.Is(err, windows.ERROR_BROKEN_PIPE) || errors.Is(err, windows.ERROR_NO_DATA) || errors.Is(err,
 		syscall.EPIPE)
 }

@@ -1,6 +1,6 @@
 //go:build !windows && !darwin
 
-package main
+package desk
 
 import "path/filepath"
 
@@ -8,7 +8,7 @@ const homeVariable = "HOME"
 
 // systemFolders is where the XDG base directory specification has a user's
 // files when no variable names another place.
-func (e env) systemFolders() userFolders {
+func (e Env) systemFolders() userFolders {
 	home := e.Getenv(homeVariable)
 	if home == "" {
 		return userFolders{}

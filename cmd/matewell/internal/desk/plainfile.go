@@ -1,4 +1,4 @@
-package main
+package desk
 
 import (
 	"path/filepath"
@@ -6,10 +6,10 @@ import (
 	"matewell/graph/disk"
 )
 
-// readInput reads a file that was named on the command line or by the
+// ReadInput reads a file that was named on the command line or by the
 // environment: every such file comes in by this door, which takes ordinary
 // files of at most so many bytes.
-func readInput(e env, name string, most int64) ([]byte, error) {
+func ReadInput(e Env, name string, most int64) ([]byte, error) {
 	dir, base := filepath.Split(name)
 	return disk.ReadPlain(e.DirFS(filepath.Clean(dir)), base, most)
 }

@@ -1,4 +1,4 @@
-package main
+package desk
 
 import (
 	"io"
@@ -9,8 +9,8 @@ import (
 	"github.com/vbauerster/mpb/v8/decor"
 )
 
-// patience is how long work may take before a bar shows that it goes on.
-const patience = 500 * time.Millisecond
+// Patience is how long work may take before a bar shows that it goes on.
+const Patience = 500 * time.Millisecond
 
 // progress shows how far a long piece of work is, to a person only. Its zero
 // value shows nothing.
@@ -25,19 +25,19 @@ type progress struct {
 	bar  *mpb.Bar
 }
 
-// newProgress begins to watch a piece of work. The caller must call stop.
-func newProgress(e env, what string) *progress {
+// NewProgress begins to watch a piece of work. The caller must call stop.
+func NewProgress(e Env, what string) *progress {
 	if !e.ErrTerm || e.Bars == nil {
 		return &progress{}
 	}
 	return &progress{out: e.Bars, what: what, start: e.Now(), now: e.Now}
 }
 
-// step says that done of total are done. Nothing shows before patience ends.
-func (p *progress) step(done, total int) {
+// Step says that done of total are done. Nothing shows before patience ends.
+func (p *progress) Step(done, total int) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	if p.out == nil || p.bar == nil && (p.now().Sub(p.start) < patience || done >= total) {
+	if p.out == nil || p.bar == nil && (p.now().Sub(p.start) < Patience || done >= total) {
 		return
 	}
 	if p.bar == nil {
@@ -51,8 +51,8 @@ func (p *progress) step(done, total int) {
 	p.bar.SetCurrent(int64(done))
 }
 
-// stop takes the bar away. It may be called more than once.
-func (p *progress) stop() {
+// Stop takes the bar away. It may be called more than once.
+func (p *progress) Stop() {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	if p.bar == nil {

@@ -1,4 +1,4 @@
-package main
+package desk
 
 import (
 	"errors"
@@ -12,9 +12,9 @@ import (
 	"golang.org/x/term"
 )
 
-// env is everything a command may touch besides its flags and arguments, so
+// Env is everything a command may touch besides its flags and arguments, so
 // that a test can hand in buffers, a fixed clock and files in memory.
-type env struct {
+type Env struct {
 	In       io.Reader
 	Out, Err io.Writer
 	// Bars is where progress is shown; Err itself, which run makes one that
@@ -48,10 +48,10 @@ type env struct {
 	Program string
 }
 
-// systemEnv is the env of the running process; done is for its end.
-func systemEnv() (e env, done func()) {
+// SystemEnv is the env of the running process; done is for its end.
+func SystemEnv() (e Env, done func()) {
 	done = func() {}
-	e = env{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Raw: rawTerminal, Roomy: roomyHeap, Thrifty: thriftyHeap,
+	e = Env{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Raw: rawTerminal, Roomy: roomyHeap, Thrifty: thriftyHeap,
 		Now: time.Now, Began: began(), Getenv: os.Getenv, DirFS: os.DirFS}
 	e.InTerm = term.IsTerminal(int(os.Stdin.Fd()))
 	e.OutTerm = term.IsTerminal(int(os.Stdout.Fd()))
@@ -65,14 +65,14 @@ func systemEnv() (e env, done func()) {
 		e.Unstyled = !styled
 	}
 	if path, err := os.Executable(); err == nil {
-		e.Program = programAt(path)
+		e.Program = ProgramAt(path)
 	}
 	return e, done
 }
 
-// programAt tells the program in a file from other builds by its size and age;
+// ProgramAt tells the program in a file from other builds by its size and age;
 // it is empty when that can't be read.
-func programAt(path string) string {
+func ProgramAt(path string) string {
 	info, err := os.Stat(path)
 	if err != nil {
 		return ""
@@ -80,17 +80,17 @@ func programAt(path string) string {
 	return fmt.Sprintf("%d bytes of %d", info.Size(), info.ModTime().UnixNano())
 }
 
-// colours reports whether the answer may be coloured: only for a person, and
+// Colours reports whether the answer may be coloured: only for a person, and
 // not when NO_COLOR is set to anything (the convention of no-color.org).
-func (e env) colours() bool {
+func (e Env) Colours() bool {
 	return e.OutTerm && !e.Unstyled && e.Getenv("NO_COLOR") == "" && e.Getenv("TERM") != "dumb"
 }
 
-// columns is how wide the answer may be: the terminal's width, 80 when that is
+// Columns is how wide the answer may be: the terminal's width, 80 when that is
 // not known, and 0 for no limit when nobody looks at a terminal. A console that
 // obeys no control sequences goes on in the next line once the last column is
 // filled, and would show an empty line after it: that column stays empty.
-func (e env) columns() int {
+func (e Env) Columns() int {
 	switch {
 	case !e.OutTerm:
 		return 0
@@ -103,28 +103,28 @@ func (e env) columns() int {
 	}
 }
 
-// dataDir is the folder for what the user loaded and wrote: XDG_DATA_HOME, or
+// DataDir is the folder for what the user loaded and wrote: XDG_DATA_HOME, or
 // where the system keeps such files. It is not created here.
-func (e env) dataDir() (string, error) {
+func (e Env) DataDir() (string, error) {
 	return e.userDir("XDG_DATA_HOME", e.systemFolders().data)
 }
 
-// cacheDir is the folder for what can be made again: XDG_CACHE_HOME, or where
+// CacheDir is the folder for what can be made again: XDG_CACHE_HOME, or where
 // the system keeps such files. It is not created here.
-func (e env) cacheDir() (string, error) {
+func (e Env) CacheDir() (string, error) {
 	return e.userDir("XDG_CACHE_HOME", e.systemFolders().cache)
 }
 
-// configDir is the folder for who the user is: XDG_CONFIG_HOME, or where the
+// ConfigDir is the folder for who the user is: XDG_CONFIG_HOME, or where the
 // system keeps such files. It is not created here.
-func (e env) configDir() (string, error) {
+func (e Env) ConfigDir() (string, error) {
 	return e.userDir("XDG_CONFIG_HOME", e.systemFolders().config)
 }
 
 // userDir is matewell's own folder in the one a variable names, else the usual
 // one. A relative path in the variable is ignored, as the XDG base directory
 // specification asks.
-func (e env) userDir(variable, usual string) (string, error) {
+func (e Env) userDir(variable, usual string) (string, error) {
 	if dir := e.Getenv(variable); filepath.IsAbs(dir) {
 		return filepath.Join(dir, "matewell"), nil
 	}
@@ -142,3 +142,6 @@ func rawTerminal() (func(), error) {
 	}
 	return func() { _ = term.Restore(fd, state) }, nil
 }
+
+// Today is the date as a finding has it.
+func Today(e Env) string { return e.Now().Format(time.DateOnly) }

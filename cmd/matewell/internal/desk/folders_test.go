@@ -1,4 +1,4 @@
-package main
+package desk
 
 import (
 	"path/filepath"
@@ -11,9 +11,9 @@ import (
 // folderNames are what dataDir, cacheDir and configDir answer, below home and
 // with forward slashes; an error is told as "none".
 func folderNames(variables map[string]string, home string) [3]string {
-	e := env{Getenv: func(name string) string { return variables[name] }}
+	e := Env{Getenv: func(name string) string { return variables[name] }}
 	var names [3]string
-	for i, ask := range []func() (string, error){e.dataDir, e.cacheDir, e.configDir} {
+	for i, ask := range []func() (string, error){e.DataDir, e.CacheDir, e.ConfigDir} {
 		dir, err := ask()
 		if err != nil {
 			dir = "none"

@@ -1,6 +1,6 @@
 //go:build !windows
 
-package main
+package desk
 
 import (
 	"errors"
@@ -12,5 +12,5 @@ import (
 // sequences, or says by TERM that it does not.
 func styledConsole(*os.File) (ok bool, undo func()) { return true, func() {} }
 
-// readerGone reports whether nobody reads any more what was written.
-func readerGone(err error) bool { return errors.Is(err, syscall.EPIPE) }
+// ReaderGone reports whether nobody reads any more what was written.
+func ReaderGone(err error) bool { return errors.Is(err, syscall.EPIPE) }
