@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"matewell/cmd/matewell/internal/desk"
+	"matewell/cmd/matewell/internal/help"
 	"matewell/graph"
 	"matewell/loader"
 )
@@ -77,12 +78,12 @@ func runSchema(ctx context.Context, e desk.Env, name string) error {
 			return err
 		}
 	}
-	kinds, err := readKinds(ctx)
+	kinds, err := help.ReadKinds(ctx)
 	if err != nil {
 		return err
 	}
 	var content []byte
-	if k, ok := kinds.kind(name); ok {
+	if k, ok := kinds.Kind(name); ok {
 		content, err = loader.KindSchema(k)
 	} else if f, ok := graph.FeatureKindNamed(name); ok {
 		content, err = loader.FeatureSchema(f)

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"matewell/cmd/matewell/internal/desk"
+	"matewell/cmd/matewell/internal/help"
 )
 
 const exitHelp = `Exit status:
@@ -19,9 +20,6 @@ const exitHelp = `Exit status:
       only once something is got, made or altered
   130 stopped by Ctrl-C
 `
-
-// helpWidth keeps help within an 80-column terminal.
-const helpWidth = 79
 
 // writeHelp prints a command's help: what it does, how it is typed, examples,
 // the commands below it, its flags, and the exit status.
@@ -41,7 +39,7 @@ func writeHelp(w io.Writer, cmd *cobra.Command) error {
 	}
 	writeCommands(&b, cmd, "Other:", "")
 	if cmd.HasAvailableFlags() {
-		fmt.Fprintf(&b, "\nFlags:\n%s", cmd.Flags().FlagUsagesWrapped(helpWidth))
+		fmt.Fprintf(&b, "\nFlags:\n%s", cmd.Flags().FlagUsagesWrapped(help.Width))
 	}
 	if cmd.HasAvailableSubCommands() {
 		fmt.Fprintf(&b, "\nMore about a command: %s COMMAND --help\n", cmd.CommandPath())
@@ -87,12 +85,12 @@ decides, what it meets and how it is written in a data file.`,
   matewell help banjo`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 1 {
-				if told, err := helpTopic(e.Out, args[0]); told || err != nil {
+				if told, err := help.Topic(e.Out, args[0]); told || err != nil {
 					return err
 				}
 			}
 			if len(args) > 0 {
-				if told, err := helpKinds(cmd.Context(), e, strings.Join(args, "-"), commandNamed(cmd.Root(), args[0])); told ||
+				if told, err := help.Kinds(cmd.Context(), e, strings.Join(args, "-"), commandNamed(cmd.Root(), args[0])); told ||
 					err != nil {
 					return err
 				}
@@ -102,7 +100,7 @@ decides, what it meets and how it is written in a data file.`,
 				return desk.WrongUsage(err)
 			}
 			if len(rest) > 0 {
-				return noTopic(cmd.Context(), e, about, rest)
+				return help.NoTopic(cmd.Context(), e, about, rest, knownCommand)
 			}
 			return writeHelp(e.Out, about)
 		},
@@ -114,7 +112,7 @@ decides, what it meets and how it is written in a data file.`,
 				}
 			}
 			if len(args) == 0 {
-				names = append(append(names, topics...), kindTopics(cmd.Context())...)
+				names = append(append(names, help.Topics...), help.KindTopics(cmd.Context())...)
 			}
 			return names, cobra.ShellCompDirectiveNoFileComp
 		},

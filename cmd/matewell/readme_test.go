@@ -9,6 +9,8 @@ import (
 	"strings"
 	"testing"
 	"testing/fstest"
+
+	"matewell/cmd/matewell/internal/help"
 )
 
 const readmeFile = "../../README.md"
@@ -22,9 +24,9 @@ func toldToReaders(t *testing.T) string {
 		t.Fatal(err)
 	}
 	all := []string{string(readme)}
-	for _, topic := range topics {
+	for _, topic := range help.Topics {
 		name, _, _ := strings.Cut(topic, "\t")
-		page, err := topicFiles.ReadFile("topic/" + name + ".md")
+		page, err := help.TopicFiles.ReadFile("topic/" + name + ".md")
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -36,11 +38,11 @@ func toldToReaders(t *testing.T) string {
 // TestTopicsAreRead holds that every page is listed, is found by its name, and
 // keeps within a terminal.
 func TestTopicsAreRead(t *testing.T) {
-	pages, err := fs.Glob(topicFiles, "topic/*.md")
-	if err != nil || len(pages) != len(topics) {
-		t.Errorf("%d pages, %d topics, %v", len(pages), len(topics), err)
+	pages, err := fs.Glob(help.TopicFiles, "topic/*.md")
+	if err != nil || len(pages) != len(help.Topics) {
+		t.Errorf("%d pages, %d topics, %v", len(pages), len(help.Topics), err)
 	}
-	for _, topic := range topics {
+	for _, topic := range help.Topics {
 		name, _, _ := strings.Cut(topic, "\t")
 		e, out, errs := testEnv(t)
 		if code := run(e, []string{"help", name}); code != exitAnswered || errs.Len() > 0 {

@@ -12,6 +12,7 @@ import (
 	"strings"
 	"testing"
 
+	"matewell/cmd/matewell/internal/help"
 	"matewell/graph"
 	"matewell/graph/diag"
 	"matewell/graph/sampletest"
@@ -74,7 +75,7 @@ func fitting(kinds map[string]string, part, feature, dim string) string {
 	}
 	kind, _ := graph.FeatureKindNamed(kinds[part+" "+feature])
 	spec, _ := kind.Dim(dim)
-	return strings.Trim(exampleValue(kind, spec), `"`)
+	return strings.Trim(help.ExampleValue(kind, spec), `"`)
 }
 
 // sheetOf is a machine that a sheet is written for, with the least lines it has.

@@ -24,6 +24,7 @@ const (
 	thriftyGarbage = 35
 )
 
+// UsualHeap collects as most answers do best.
 func UsualHeap() {
 	heapTurn.Add(1)
 	debug.SetGCPercent(usualGarbage)

@@ -1,4 +1,4 @@
-package main
+package help
 
 import (
 	"fmt"
@@ -42,9 +42,9 @@ func sayType(d graph.DimSpec) string {
 	return typeWords[d.Type].words
 }
 
-// exampleValue is a value that a dimension of a motorcycle's part may have. A length that
+// ExampleValue is a value that a dimension of a motorcycle's part may have. A length that
 // must be more than others is one step longer than each of them.
-func exampleValue(f graph.FeatureKind, d graph.DimSpec) string {
+func ExampleValue(f graph.FeatureKind, d graph.DimSpec) string {
 	switch {
 	case f.Name == "tyre" && d.Name == "size":
 		return "120/70 ZR 17"
@@ -107,14 +107,14 @@ func featureExample(indent, name string, f graph.FeatureKind) string {
 	var dims []string
 	for _, d := range f.Dims {
 		if d.Must {
-			dims = append(dims, d.Name+": "+exampleValue(f, d))
+			dims = append(dims, d.Name+": "+ExampleValue(f, d))
 		}
 	}
 	if len(dims) == 0 {
-		dims = append(dims, f.Dims[0].Name+": "+exampleValue(f, f.Dims[0]))
+		dims = append(dims, f.Dims[0].Name+": "+ExampleValue(f, f.Dims[0]))
 	}
 	line := fmt.Sprintf("%s%s: {%s}\n", indent, name, strings.Join(dims, ", "))
-	if len(line) <= helpWidth-1 && !strings.Contains(line, `"`) {
+	if len(line) <= Width-1 && !strings.Contains(line, `"`) {
 		return line
 	}
 	return fmt.Sprintf("%s%s:\n%s  %s\n", indent, name, indent, strings.Join(dims, "\n"+indent+"  "))

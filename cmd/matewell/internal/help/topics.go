@@ -1,4 +1,4 @@
-package main
+package help
 
 import (
 	"embed"
@@ -9,11 +9,11 @@ import (
 // The pages of help that tell of no single command, as Markdown.
 //
 //go:embed topic/*.md
-var topicFiles embed.FS
+var TopicFiles embed.FS
 
-// topics are those pages in the order in which a newcomer reads them, each with
+// Topics are those pages in the order in which a newcomer reads them, each with
 // a tab and what it tells.
-var topics = []string{
+var Topics = []string{
 	"first\tfrom nothing to the first answer about your own machine",
 	"answers\thow to read an answer",
 	"machine\ta machine of your own, and what you find out",
@@ -22,9 +22,9 @@ var topics = []string{
 	"systems\tWindows, macOS and small boards",
 }
 
-// helpTopic prints the page of that name, if there is one.
-func helpTopic(w io.Writer, name string) (told bool, err error) {
-	page, err := topicFiles.ReadFile("topic/" + name + ".md")
+// Topic prints the page of that name, if there is one.
+func Topic(w io.Writer, name string) (told bool, err error) {
+	page, err := TopicFiles.ReadFile("topic/" + name + ".md")
 	if err != nil {
 		return false, nil
 	}

@@ -1,4 +1,4 @@
-package main
+package help
 
 import (
 	"context"
@@ -33,7 +33,7 @@ func loadExample(t *testing.T, example string) {
 
 // What the page of a kind shows can be typed, and is a whole part of the kind.
 func TestKindExamplesLoad(t *testing.T) {
-	kinds, err := readKinds(t.Context())
+	kinds, err := ReadKinds(t.Context())
 	if err != nil || len(kinds.kinds) < 200 {
 		t.Fatalf("%d kinds, %v", len(kinds.kinds), err)
 	}
@@ -50,7 +50,7 @@ func TestKindExamplesLoad(t *testing.T) {
 // shows it, loads; and each kind of feature tells one way or another how it is
 // judged.
 func TestFeatureExamplesLoad(t *testing.T) {
-	kinds, err := readKinds(t.Context())
+	kinds, err := ReadKinds(t.Context())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -70,7 +70,7 @@ func TestFeatureExamplesLoad(t *testing.T) {
 // Every page fits a terminal of 80 columns, but for an example that can't be
 // broken.
 func TestPagesFit(t *testing.T) {
-	kinds, err := readKinds(t.Context())
+	kinds, err := ReadKinds(t.Context())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -96,7 +96,7 @@ func TestPagesFit(t *testing.T) {
 // Each kind says in a phrase what it is, and every kind of feature belongs to
 // some kind of part.
 func TestStandardKindsAreWhole(t *testing.T) {
-	kinds, err := readKinds(t.Context())
+	kinds, err := ReadKinds(t.Context())
 	if err != nil {
 		t.Fatal(err)
 	}

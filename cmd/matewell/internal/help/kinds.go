@@ -1,4 +1,4 @@
-package main
+package help
 
 import (
 	"cmp"
@@ -21,12 +21,13 @@ type kindTable struct {
 	kinds []graph.Kind // sorted by identity
 }
 
-func readKinds(ctx context.Context) (kindTable, error) {
+// ReadKinds reads the standard set.
+func ReadKinds(ctx context.Context) (kindTable, error) {
 	set, err := loader.StandardSet(ctx)
 	return kindTable{set.Kinds}, err
 }
 
-func (t kindTable) kind(name string) (graph.Kind, bool) {
+func (t kindTable) Kind(name string) (graph.Kind, bool) {
 	i, ok := slices.BinarySearchFunc(t.kinds, graph.KindID(name), func(k graph.Kind,
 		id graph.KindID) int {
 		return cmp.Compare(k.ID, id)
@@ -54,18 +55,18 @@ func (t kindTable) with(feature string) []graph.Kind {
 	return append(must, may...)
 }
 
-// helpKinds prints the page of a topic about kinds. A command of the same name
+// Kinds prints the page of a topic about kinds. A command of the same name
 // comes first; what is a kind of part and a kind of feature has both pages.
-func helpKinds(ctx context.Context, e desk.Env, topic string, isCommand bool) (told bool, err error) {
+func Kinds(ctx context.Context, e desk.Env, topic string, isCommand bool) (told bool, err error) {
 	if isCommand {
 		return false, nil
 	}
-	t, err := readKinds(ctx)
+	t, err := ReadKinds(ctx)
 	if err != nil {
 		return false, err
 	}
 	var b strings.Builder
-	k, isKind := t.kind(topic)
+	k, isKind := t.Kind(topic)
 	f, isFeature := graph.FeatureKindNamed(topic)
 	switch topic {
 	case "kinds":
@@ -89,11 +90,13 @@ func helpKinds(ctx context.Context, e desk.Env, topic string, isCommand bool) (t
 	return b.Len() > 0, err
 }
 
-// noTopic says that nothing is called by the words, with what is near.
-func noTopic(ctx context.Context, e desk.Env, about *cobra.Command, words []string) error {
+// NoTopic says that nothing is called by the words, with what is near; otherwise, as
+// a command that is not there is refused.
+func NoTopic(ctx context.Context, e desk.Env, about *cobra.Command, words []string,
+	otherwise cobra.PositionalArgs) error {
 	topic := strings.Join(words, "-")
 	var names []string
-	for _, line := range append(slices.Clone(topics), kindTopics(ctx)...) {
+	for _, line := range append(slices.Clone(Topics), KindTopics(ctx)...) {
 		name, _, _ := strings.Cut(line, "\t")
 		names = append(names, name)
 	}
@@ -101,13 +104,13 @@ func noTopic(ctx context.Context, e desk.Env, about *cobra.Command, words []stri
 		return desk.Usagef("there is no command, no topic and no kind %q; did you mean %s?", topic,
 			strings.Join(near, " or "))
 	}
-	return knownCommand(about, words)
+	return otherwise(about, words)
 }
 
-// kindTopics are the names of all pages about kinds, each with a tab and what it
+// KindTopics are the names of all pages about kinds, each with a tab and what it
 // is, for completion.
-func kindTopics(ctx context.Context) []string {
-	t, err := readKinds(ctx)
+func KindTopics(ctx context.Context) []string {
+	t, err := ReadKinds(ctx)
 	if err != nil {
 		return nil // a completion has nobody to tell
 	}
@@ -117,7 +120,7 @@ func kindTopics(ctx context.Context) []string {
 		topics = append(topics, string(k.ID)+"\t"+k.Name)
 	}
 	for _, f := range graph.FeatureKinds() {
-		if _, isKind := t.kind(f.Name); !isKind {
+		if _, isKind := t.Kind(f.Name); !isKind {
 			topics = append(topics, f.Name+"\t"+f.Is)
 		}
 	}
@@ -374,13 +377,13 @@ func (t kindTable) writeMeetings(b *strings.Builder, f graph.FeatureKind) {
 	}
 }
 
-// helpLines is a text in lines of at most helpWidth characters: the first begins
+// helpLines is a text in lines of at most Width characters: the first begins
 // with one text, all others with another.
 func helpLines(first, text, others string) string {
 	var b strings.Builder
 	line, empty := first, true
 	for _, word := range strings.Fields(text) {
-		if !empty && len([]rune(line))+1+len([]rune(word)) > helpWidth {
+		if !empty && len([]rune(line))+1+len([]rune(word)) > Width {
 			b.WriteString(strings.TrimRight(line, " ") + "\n")
 			line, empty = others, true
 		}
@@ -410,3 +413,6 @@ func orList(names []string) string {
 	}
 	return strings.Join(names[:len(names)-1], ", ") + " or " + names[len(names)-1]
 }
+
+// Width keeps help within an 80-column terminal.
+const Width = 79
