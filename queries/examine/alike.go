@@ -13,24 +13,22 @@ import (
 // alike has an outcome fit that is unknown for want of what nobody recorded around a
 // changed part, where the part measures the same as the one built in: in every
 // dimension and word, each recorded on both, and in all that its kind must be judged
-// by. What met the one meets the other. Nothing else that takes part may be another
-// than as built, nothing unknown may lie with the changed part itself,
-// and nothing may hang elsewhere: the same part is not in the same place then.
+// by. What met the one meets the other. All else that takes part must be as built, or
+// the other half of a pair and measure the same too; nothing unknown may lie with a part
+// that was put on, and nothing may hang elsewhere: the same part is not in the same place
+// then.
 func alike(x *Examiner, o Outcome) Outcome {
 	if o.After != graph.Unknown || x.whole || IsOfPart(o) {
 		return o
 	}
-	changed := false
+	changed, touched := false, x.touched()
 	for _, id := range takingPart(o) {
 		_, moved := x.After.MovedAt(id)
 		switch {
 		case moved:
 			return o
-		case !x.isChanged(id):
-			if !isAsBuilt(x, id) {
-				return o
-			}
-		case !isTwin(x, id) && !isTwinIn(x, o.Joint, id):
+		case !x.isChanged(id) && isAsBuilt(x, id):
+		case !slices.Contains(touched, id), !isTwin(x, id) && !isTwinIn(x, o.Joint, id):
 			return o
 		default:
 			changed = true
@@ -77,7 +75,7 @@ func isAsBuilt(x *Examiner, id graph.PositionID) bool {
 }
 
 // liesElsewhere reports whether a check is unknown for want of something at places
-// that did not change: nobody says what sits there, or nobody measured it.
+// where nothing was put on: nobody says what sits there, or nobody measured it.
 func liesElsewhere(x *Examiner, c mating.Check) bool {
 	if c.Verdict != graph.Unknown {
 		return false
@@ -86,7 +84,7 @@ func liesElsewhere(x *Examiner, c mating.Check) bool {
 		return true
 	}
 	return len(c.Measure) > 0 && !slices.ContainsFunc(c.Measure,
-		func(a mating.Ask) bool { return x.isChanged(a.Position) })
+		func(a mating.Ask) bool { return x.isChanged(a.Position) || !isAsBuilt(x, a.Position) })
 }
 
 // isTwin reports whether what was put on at a place measures the same as the part that

@@ -30,10 +30,13 @@ func From(s *machine.Setup) *Before {
 		contents: map[graph.PositionID]string{}}
 }
 
-// connections are those around all that a setup of the machine changes, with or without
-// what safety classes hang on.
+// connections are those around all that a setup of the machine changes, with its partners,
+// and with or without what safety classes hang on.
 func (b *Before) connections(ctx context.Context, after *machine.Setup, classed bool) (*Connections, error) {
-	at := after.Changed()
+	if err := loadFound(ctx, after); err != nil {
+		return nil, err
+	}
+	at := withPartners(after, after.Changed())
 	if !after.SharesWith(b.setup) {
 		return connectionsAt(ctx, after, at, classed)
 	}

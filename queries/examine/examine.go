@@ -272,14 +272,21 @@ func (x *Examiner) Outcomes() []Outcome { return x.OutcomesOf(x.Touching("")) }
 // Touching is all that the changes touch; with a place, only what that place takes part
 // in.
 func (x *Examiner) Touching(only graph.PositionID) []Connection {
-	at := x.After.Changed()
-	if x.whole {
-		at = x.all
-	}
+	at := x.touched()
+	isIn := func(id graph.PositionID) bool { return slices.Contains(at, id) }
 	return lists.Kept(x.list(x.After, at, only), func(c Connection) bool {
 		return (only == "" || slices.Contains(c.Places, only)) &&
-			(!c.touched || x.whole || slices.ContainsFunc(c.Places, x.isChanged))
+			(!c.touched || x.whole || slices.ContainsFunc(c.Places, isIn))
 	})
+}
+
+// touched are the places that were changed, with their partners; all of a machine that
+// is judged as it stands.
+func (x *Examiner) touched() []graph.PositionID {
+	if x.whole {
+		return x.all
+	}
+	return withPartners(x.After, x.After.Changed())
 }
 
 // OutcomesOf judges connections, sorted by sort, then identity.
@@ -817,6 +824,13 @@ func (x *Examiner) isAnother(u mating.Use) bool {
 	}
 	now, before := readingsAt(seat.Part, u), readingsAt(was.Part, u)
 	return len(now) > 0 && (len(before) == 0 || !evidence.SameReading(specOf(seat.Part, u), now[0], before[0]))
+}
+
+// isPutOn reports whether what sits at a place was put there: by the change, or before it
+// in the stead of what is known to be built in.
+func (x *Examiner) isPutOn(id graph.PositionID) bool {
+	seat, built := x.After.Seat(id), x.Built.Seat(id)
+	return seat.Changed || !seat.Empty && !built.Empty && seat.Part.ID != built.Part.ID
 }
 
 // asksFor reports whether what is asked for takes part where some places do.

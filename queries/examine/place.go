@@ -265,7 +265,7 @@ func (j judgements) metBy(use mating.Use, ones []judgement) (met []mating.Use, f
 		case one.figure, one.outcome.What == OfRun, one.outcome.After > graph.FitsWithChanges:
 			further = append(further, judgement{figure: true})
 			continue
-		case comparesNewWithNew(*one.outcome), isOfItself(*one.outcome):
+		case comparesNewWithNew(j.prover.x, *one.outcome), isOfItself(*one.outcome):
 			continue
 		}
 		for _, c := range one.outcome.Checks {
@@ -381,7 +381,7 @@ func judgedBy(x *Examiner, outcomes []Outcome, numbers []Number) judgements {
 	}
 	for i := range outcomes {
 		o := &outcomes[i]
-		if comparesNewWithNew(*o) {
+		if comparesNewWithNew(x, *o) {
 			continue
 		}
 		name := checkedBy(*o)
@@ -397,7 +397,7 @@ func judgedBy(x *Examiner, outcomes []Outcome, numbers []Number) judgements {
 	held := map[mating.Use][]judgement{}
 	for i := range outcomes {
 		o := &outcomes[i]
-		if !comparesNewWithNew(*o) {
+		if !comparesNewWithNew(x, *o) {
 			continue
 		}
 		name := checkedBy(*o)
@@ -433,11 +433,12 @@ func heldElsewhere(uses []mating.Use, by map[mating.Use][]judgement) []mating.Us
 }
 
 // comparesNewWithNew reports whether an outcome holds only new parts against one
-// another, as a new spring on the left against the one on the right: that they are
+// another, as a new spring on the left against the one on the right, or one that was found
+// there in the stead of what was built: that they are
 // alike says nothing of whether they belong here, unless one of them is held
 // against something else too.
-func comparesNewWithNew(o Outcome) bool {
-	return o.What == OfPair && !slices.ContainsFunc(o.Ends, func(e End) bool { return !e.Changed })
+func comparesNewWithNew(x *Examiner, o Outcome) bool {
+	return o.What == OfPair && !slices.ContainsFunc(o.Ends, func(e End) bool { return !x.isPutOn(e.Position) })
 }
 
 // isWorkedOut reports whether an outcome rests on a rule, and not on somebody's

@@ -57,7 +57,7 @@ func (p *prover) judgesOf(o Outcome) judges {
 	}
 	if p.list == nil {
 		p.list = map[string]Connection{}
-		for _, c := range p.x.List(p.x.After, p.x.After.Changed()) {
+		for _, c := range p.x.List(p.x.After, p.x.touched()) {
 			p.list[c.What+" "+c.ID] = c
 		}
 	}
