@@ -47,10 +47,11 @@ func AddNotes(ctx context.Context, address string, notes []Note,
 		return nil, fmt.Errorf("store: add to the database: %w", err)
 	}
 	err = withoutService(func() error {
-		if err := a.settleTLS(ctx); err != nil {
+		if _, err := a.reach(ctx); err != nil {
 			return err
 		}
-		db, err := sql.Open("postgres", a.String())
+		defer reached.drop(a.String())
+		db, err := sql.Open(oneConn, a.String())
 		if err != nil {
 			return err
 		}

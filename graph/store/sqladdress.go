@@ -2,7 +2,7 @@ package store
 
 import (
 	"context"
-	"database/sql"
+	"database/sql/driver"
 	"errors"
 	"fmt"
 	"net/url"
@@ -138,39 +138,45 @@ func (a *sqlAddress) hide(err error) error {
 	return err
 }
 
-// settleTLS decides what the driver doesn't know: "prefer", which is the usual
+// reach connects to the server, and leaves the connection to whoever opens one to the
+// address next. It decides what the driver doesn't know: "prefer", which is the usual
 // mode, takes TLS where the server has it, "allow" where it wants it.
-func (a *sqlAddress) settleTLS(ctx context.Context) error {
+func (a *sqlAddress) reach(ctx context.Context) (driver.Conn, error) {
+	registerOneConn()
 	q := a.Query()
+	if !q.Has("binary_parameters") {
+		q.Set("binary_parameters", "yes") // a query with its values goes to the server at once, not in two turns
+	}
+	a.RawQuery = q.Encode()
 	mode := firstOf(q.Get("sslmode"), firstOf(os.Getenv("PGSSLMODE"), "prefer"))
 	if mode != "prefer" && mode != "allow" {
 		a.tls = "sslmode " + mode
-		return nil
+		return a.connect(ctx)
 	}
 	order := []string{"require", "disable"}
 	if mode == "allow" {
 		order = []string{"disable", "require"}
 	}
+	var c driver.Conn
 	var err error
 	for _, try := range order {
 		q.Set("sslmode", try)
 		a.RawQuery = q.Encode()
 		a.tls = map[string]string{"require": "TLS, the server's certificate not checked", "disable": "no TLS"}[try]
-		if err = ping(ctx, a.String()); err == nil || !errors.Is(err, pq.ErrSSLNotSupported) && mode == "prefer" {
-			return a.hide(err)
+		if c, err = a.connect(ctx); err == nil || !errors.Is(err, pq.ErrSSLNotSupported) && mode == "prefer" {
+			return c, err
 		}
 	}
-	return a.hide(err)
+	return c, err
 }
 
-// ping asks a server whether it is there.
-func ping(ctx context.Context, address string) error {
-	db, err := sql.Open("postgres", address)
+func (a *sqlAddress) connect(ctx context.Context) (driver.Conn, error) {
+	c, err := connected(ctx, a.String())
 	if err != nil {
-		return err
+		return nil, a.hide(err)
 	}
-	defer db.Close()
-	return db.PingContext(ctx)
+	reached.leave(a.String(), c)
+	return c, nil
 }
 
 // withoutService runs something while the environment names no service: the

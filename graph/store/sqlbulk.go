@@ -22,7 +22,7 @@ const bulkType = "postgres-bulk"
 // process's.
 var registerBulk = sync.OnceFunc(func() {
 	csql.Register(bulkType, csql.Registration{
-		Driver:             "postgres",
+		Driver:             oneConn,
 		HashType:           "BYTEA",
 		BytesType:          "BYTEA",
 		HorizonType:        "BIGSERIAL",
