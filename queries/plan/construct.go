@@ -97,7 +97,7 @@ func (b *builder) strike(slot int) (undo map[int][]int, ok bool) {
 	undo = map[int][]int{}
 	for _, d := range b.r.demands[slot] {
 		demand := b.r.p.Demands[d]
-		mates := make([]map[int]bool, len(demand.Slots))
+		mates := make([][]bool, len(demand.Slots))
 		any := false
 		for _, c := range b.r.allowed[d] {
 			options := demand.Allowed[c].Options
@@ -108,7 +108,7 @@ func (b *builder) strike(slot int) (undo map[int][]int, ok bool) {
 			for k, s := range demand.Slots {
 				if _, open := b.left[s]; open {
 					if mates[k] == nil {
-						mates[k] = map[int]bool{}
+						mates[k] = make([]bool, len(b.r.p.Slots[s].Options))
 					}
 					mates[k][options[k]] = true
 				}
@@ -132,13 +132,13 @@ func (b *builder) agrees(slots, options []int) bool {
 }
 
 // narrow leaves each open slot only what mates; false when that is nothing.
-func (b *builder) narrow(slots []int, mates []map[int]bool, undo map[int][]int) bool {
+func (b *builder) narrow(slots []int, mates [][]bool, undo map[int][]int) bool {
 	for k, s := range slots {
 		left, open := b.left[s]
 		if !open {
 			continue
 		}
-		rest := kept(left, func(o int) bool { return mates[k][o] })
+		rest := kept(left, func(o int) bool { return mates[k] != nil && mates[k][o] })
 		if len(rest) == len(left) {
 			continue
 		}

@@ -97,10 +97,11 @@ func GapOf(cost, least Cost, prefer Prefer) string {
 }
 
 // What a Verdict says that was proved: of a plan that none is smaller, or that there
-// is none.
+// is none, none within a budget.
 const (
-	ProvedSmallest = "proved smallest"
-	NoPlan         = "no plan"
+	ProvedSmallest  = "proved smallest"
+	NoPlan          = "no plan"
+	NotWithinBudget = "no plan within the budget"
 )
 
 // Verdict is the outcome in words: "proved smallest", "best found in 2s", "no
@@ -111,7 +112,7 @@ func (r Result) Verdict() string {
 	case r.Proved && len(r.Plans) > 0:
 		return ProvedSmallest
 	case r.Proved && r.OverBudget != nil:
-		return "no plan within the budget"
+		return NotWithinBudget
 	case r.Proved:
 		return NoPlan
 	case len(r.Plans) > 0:
@@ -193,8 +194,10 @@ func (u untilStopped) Err() error {
 
 func solve(ctx context.Context, p *Problem, o Options) (Result, error) {
 	r := newRoom(p, o.Prefer)
+	o.Better = onlyCheaper(o.Better, o.Prefer)
+	start := atOnce(ctx, p, o)
 	if ok, err := r.reduceInTime(ctx); err != nil {
-		return Result{}, err
+		return unproved(start, Cost{}, o.Prefer), err
 	} else if !ok {
 		return impossible(ctx, p, o)
 	}
@@ -205,17 +208,18 @@ func solve(ctx context.Context, p *Problem, o Options) (Result, error) {
 		return impossible(ctx, p, o)
 	case err != nil && s.found():
 		best := s.best()
-		bound := s.least(best.Cost)
-		result := Result{Plans: []Plan{best}, Equal: 1, EqualAtLeast: true, Least: bound, Proved: bound == best.Cost,
-			prefer: o.Prefer}
+		if start != nil && start.Cost.Less(best.Cost, o.Prefer) {
+			best = *start
+		}
+		result := unproved(&best, s.least(best.Cost), o.Prefer)
 		if errors.Is(err, errEnough) {
 			err = nil
 		}
 		return result, err
 	case errors.Is(err, errEnough):
-		return Result{}, nil
+		return unproved(start, Cost{}, o.Prefer), nil
 	case err != nil:
-		return Result{}, err
+		return unproved(start, Cost{}, o.Prefer), err
 	}
 	result := Result{Proved: true, prefer: o.Prefer}
 	result.Plans, result.Equal, result.EqualAtLeast, err = ties(ctx, s)
@@ -224,6 +228,64 @@ func solve(ctx context.Context, p *Problem, o Options) (Result, error) {
 	}
 	result.Least = result.Plans[0].Cost
 	return result, err
+}
+
+// unproved is the result of a search that ended with a plan, where no plan costs less than
+// least; nothing where it had none.
+func unproved(best *Plan, least Cost, prefer Prefer) Result {
+	if best == nil {
+		return Result{}
+	}
+	return Result{Plans: []Plan{*best}, Equal: 1, EqualAtLeast: true, Least: least, Proved: least == best.Cost,
+		prefer: prefer}
+}
+
+// onlyCheaper tells of a plan where it is cheaper than all that were told of.
+func onlyCheaper(better func(Plan), prefer Prefer) func(Plan) {
+	if better == nil {
+		return nil
+	}
+	var told *Plan
+	return func(one Plan) {
+		if told == nil || one.Cost.Less(told.Cost, prefer) {
+			told = &one
+			better(one)
+		}
+	}
+}
+
+// manyAllowed is from how many combinations on, of all demands, a plan is put together before
+// anything is done that only saves work later: for a thousand places of eight candidates that
+// alone takes longer than somebody waits for a first plan.
+const manyAllowed = 100_000
+
+// atOnce puts some plan together, the cheapest option first, and tells of it; nil for a small
+// problem, and where that came to nothing.
+func atOnce(ctx context.Context, p *Problem, o Options) *Plan {
+	allowed := 0
+	for _, d := range p.Demands {
+		allowed += len(d.Allowed)
+	}
+	if allowed < manyAllowed {
+		return nil
+	}
+	r := newRoom(p, o.Prefer)
+	if ok, err := r.consistent(ctx); err != nil || !ok {
+		return nil
+	}
+	one := &Plan{Choice: make([]int, len(r.options)), Through: make([]int, len(r.allowed))}
+	for _, piece := range pieces(r) {
+		part := r.part(piece, one)
+		if !construct(ctx, &part) {
+			return nil
+		}
+	}
+	var err error
+	if one.Cost, err = p.costOf(one.Choice, one.Through); err != nil {
+		return nil
+	}
+	tell(o.Better, *one)
+	return one
 }
 
 // impossible is the result that there is no plan.
