@@ -7,6 +7,7 @@ import (
 	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/queries/donor"
+	"matewell/queries/plan"
 )
 
 // boughtSection says which offers to buy, and where each part of them goes.
@@ -141,7 +142,11 @@ func pricedWords(c donor.DonorCost) string {
 // overBudgetWords say what one would have to spend.
 func overBudgetWords(a donor.DonorAnswer) string {
 	c := *a.OverBudget
-	words := fmt.Sprintf("The cheapest way costs %s%s: %s to find or make, %s.", c.Money, pricedWords(c),
+	what := "The cheapest way found until then"
+	if a.Outcome == plan.NotWithinBudget {
+		what = "The cheapest way"
+	}
+	words := fmt.Sprintf("%s costs %s%s: %s to find or make, %s.", what, c.Money, pricedWords(c),
 		page.Counted(c.Parts, "part"), c.Effort)
 	if len(c.Unpriced) > 0 {
 		words += fmt.Sprintf(" No price is known for: %s. Counted as the dearest for its place, the whole is %s.",

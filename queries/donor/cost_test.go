@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"matewell/graph"
+	"matewell/graph/measure"
 	"matewell/graph/sampletest"
 	"matewell/queries/demotest"
 	"matewell/queries/donor"
@@ -85,4 +86,17 @@ func without(t *rapid.T, facts graph.Facts, on, local string) graph.Facts {
 		facts.Parts[i].Features[at].Dims = dims
 	}
 	return facts
+}
+
+// TestTooDearIsToldWithoutAProof: where the time is over before it is known that nothing keeps
+// the budget, the cheapest way that was found is told all the same. The wheel and its postage
+// alone are 113 EUR, and what carries its discs over the calipers is more than 100 EUR.
+func TestTooDearIsToldWithoutAProof(t *testing.T) {
+	eur := func(n int) measure.Money { return measure.Money{Hundredths: 100 * n, Currency: "EUR"} }
+	a := answered(t, donor.DonorQuestion{On: "skerry-620/2003/eu/late", Take: []string{"front-wheel/wheel"}, Budget: eur(150),
+		Time: 400 * time.Millisecond, Offers: []graph.Offer{{Name: "wheel", Price: eur(95), Postage: eur(18),
+			Parts: []graph.OfferedPart{{Part: "Tarnholt 205.7006", Quantity: 1}}}}})
+	if len(a.Plans) > 0 || a.OverBudget == nil || hundredths(a.OverBudget.Money) < 213_00 {
+		t.Errorf("%s, %d plans, over the budget %+v", a.Outcome, len(a.Plans), a.OverBudget)
+	}
 }

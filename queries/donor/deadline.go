@@ -124,6 +124,9 @@ func (d *deadline) left() time.Duration { return max(time.Millisecond, d.end.Sub
 // isNearlyOver reports whether less than a quarter of the whole time is left.
 func (d *deadline) isNearlyOver() bool { return d.passed() > d.whole.Sub(d.began)*3/4 }
 
+// isHalfOver reports whether less than half of the whole time is left.
+func (d *deadline) isHalfOver() bool { return d.passed() > d.whole.Sub(d.began)/2 }
+
 // hasTimeFor reports whether something that takes so long can be done before
 // the whole time is over.
 func (d *deadline) hasTimeFor(work time.Duration) bool { return d.now().Add(work).Before(d.whole) }

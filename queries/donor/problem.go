@@ -219,6 +219,10 @@ func solveClosed(p *planner, open plan.Problem, of []*demand) error {
 					tell(p, one.Cost)
 				}
 			}})
+		if err == nil && result.OverBudget != nil && (p.dear == nil ||
+			result.OverBudget.Cost.Money < p.dear.result.OverBudget.Cost.Money) {
+			k.result, p.dear = result, &k
+		}
 		if err != nil || len(result.Plans) == 0 {
 			return err
 		}
@@ -284,12 +288,17 @@ func closed(p *planner, open plan.Problem, of []*demand) (plan.Problem, []*deman
 // it was found in.
 func outOfTime(p *planner) plan.Result {
 	p.late = true
-	if p.known == nil {
+	best := cmp.Or(p.known, p.dear)
+	if best == nil {
 		return plan.Result{}
 	}
-	p.slots, p.demands, p.problem, p.around = p.known.slots, p.known.demands, p.known.problem, p.known.around
+	p.slots, p.demands, p.problem, p.around = best.slots, best.demands, best.problem, best.around
 	p.slotAt = slotsAt(p.slots)
-	r := p.known.result
+	r := best.result
+	if p.known == nil { // all that was found goes over the budget
+		r.Proved = false
+		return r
+	}
 	r.Least = p.bottom // of what was looked at and of all else, so of the whole graph
 	r.Plans, r.Proved, r.Equal, r.EqualAtLeast = r.Plans[:1], false, 1, true
 	return r

@@ -61,7 +61,7 @@ func roughPlan(p *planner) error {
 	n := roughPlanner(p)
 	p.first = n
 	err := tryRough(n)
-	p.most = n.most
+	p.most, p.dear = n.most, n.dear
 	if n.known != nil {
 		p.known, p.bound, p.told = n.known, n.bound, n.told
 	}

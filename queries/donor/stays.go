@@ -57,7 +57,7 @@ func donorKept(ctx context.Context, r graph.Reader, q DonorQuestion) (DonorAnswe
 		if isProved(a.Outcome) && len(a.Plans) > 0 {
 			least = &a.Plans[0].searched
 		}
-		if !more || p.late || p.ctx.isNearlyOver() {
+		if !more || p.late || p.ctx.isHalfOver() { // what is left is for the plan that exchanges nothing
 			break
 		}
 		if err := again(); err != nil {
