@@ -97,7 +97,11 @@ func withoutSuffix(predicate quad.IRI) quad.IRI {
 
 // Labels are sources, or the finding or bike itself, in every quad.
 func TestLabelsAreSources(t *testing.T) {
-	for _, q := range statedIn(storetest.Sample()) {
+	stated := statedIn(storetest.Sample())
+	if len(stated) < 100 {
+		t.Errorf("only %d quads are stated: was the sample written?", len(stated))
+	}
+	for _, q := range stated {
 		label := quad.StringOf(q.Label)
 		ok := false
 		for _, sort := range []string{"source/", "finding/", "bike/"} {
