@@ -13,6 +13,7 @@ import (
 	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/loader"
+	"matewell/queries"
 	"matewell/queries/evidence"
 )
 
@@ -165,7 +166,7 @@ func fillIn(e desk.Env, q *evidence.RecordQuestion) error {
 	case q.Method == "" && len(q.Measured) > 0:
 		q.Method = string(graph.MethodMeasured)
 	case q.Method == "":
-		return desk.Usagef("say how you know: --method %s", orWords(methodWords()))
+		return desk.Usagef("say how you know: --method %s", queries.OrList(methodWords()))
 	}
 	switch {
 	case q.Verdict == "" && len(q.Measured) == 0:
@@ -259,10 +260,4 @@ func fixedWords(words []string) completer {
 	return func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 		return words, cobra.ShellCompDirectiveNoFileComp
 	}
-}
-
-// orWords is "a, b or c".
-func orWords(words []string) string {
-	last := len(words) - 1
-	return strings.Join(words[:last], ", ") + " or " + words[last]
 }

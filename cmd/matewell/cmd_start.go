@@ -21,6 +21,7 @@ import (
 	"matewell/graph/disk"
 	"matewell/graph/measure"
 	"matewell/loader"
+	"matewell/queries"
 )
 
 type startOptions struct {
@@ -84,7 +85,7 @@ A sister of a model that some folder describes already is begun with --like.`,
 	for _, c := range loader.Choices() {
 		answer := new(string)
 		opts.answers[c.Name] = answer
-		flags.StringVar(answer, c.Name, "", strings.ToLower(c.Ask[:1])+c.Ask[1:]+": "+orWords(c.Words())+" (`WORD`)")
+		flags.StringVar(answer, c.Name, "", strings.ToLower(c.Ask[:1])+c.Ask[1:]+": "+queries.OrList(c.Words())+" (`WORD`)")
 		complete(cmd, c.Name, fixedWords(c.Words()))
 	}
 	addFormatFlag(cmd, &opts.format)
@@ -209,7 +210,7 @@ func oneOf(words []string) func(string) error {
 		if slices.Contains(words, typed) {
 			return nil
 		}
-		return fmt.Errorf("want %s", orWords(words))
+		return fmt.Errorf("want %s", queries.OrList(words))
 	}
 }
 

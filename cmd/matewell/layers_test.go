@@ -57,8 +57,7 @@ var outside = map[string][]string{
 		mod + "data-demo", mod + "cmd", cayley, "github.com/spf13/"},
 	"cmd/matewell/internal/desk": {mod + "graph/store", mod + "loader", mod + "queries", mod + "data-demo", cayley,
 		"github.com/spf13/"},
-	"cmd/matewell/internal/help": {mod + "graph/store", mod + "graph/disk", mod + "queries", mod + "data-demo",
-		cayley},
+	"cmd/matewell/internal/help": {mod + "graph/store", mod + "graph/disk", mod + "data-demo", cayley},
 	"cmd/matewell/internal/drawing": {mod + "graph/store", mod + "graph/disk", mod + "loader", mod + "data-demo",
 		"github.com/"},
 }

@@ -7,6 +7,7 @@ import (
 
 	"matewell/graph"
 	"matewell/graph/measure"
+	"matewell/queries"
 )
 
 // typeWords say how a value of a type is written, and example what one may be.
@@ -37,7 +38,7 @@ var typeWords = map[measure.Type]struct{ words, example string }{
 // sayType is how a value of a dimension is written.
 func sayType(d graph.DimSpec) string {
 	if len(d.Words) > 0 {
-		return orList(d.Words)
+		return queries.OrList(d.Words)
 	}
 	return typeWords[d.Type].words
 }

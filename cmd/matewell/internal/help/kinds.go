@@ -14,6 +14,7 @@ import (
 	"matewell/cmd/matewell/internal/desk"
 	"matewell/graph"
 	"matewell/loader"
+	"matewell/queries"
 )
 
 // kindTable is the standard set, as help and schemas read it.
@@ -173,7 +174,7 @@ func (t kindTable) writeFeatures(b *strings.Builder) {
 	for _, f := range sortedFeatures() {
 		text := f.Is
 		if meets := graph.Meets(f.Name); len(meets) > 0 {
-			text += "; meets " + orList(meets)
+			text += "; meets " + queries.OrList(meets)
 		}
 		b.WriteString(helpLines(fmt.Sprintf("  %-*s  ", width, f.Name), text, strings.Repeat(" ", width+4)))
 	}
@@ -405,14 +406,6 @@ func indented(text string) string {
 }
 
 func capital(text string) string { return strings.ToUpper(text[:1]) + text[1:] }
-
-// orList names things: "a, b or c".
-func orList(names []string) string {
-	if len(names) < 2 {
-		return strings.Join(names, "")
-	}
-	return strings.Join(names[:len(names)-1], ", ") + " or " + names[len(names)-1]
-}
 
 // Width keeps help within an 80-column terminal.
 const Width = 79
