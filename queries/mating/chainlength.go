@@ -25,7 +25,6 @@ type ChainCase struct {
 	// NoLine leaves the chain line out, for a machine whose faces nobody
 	// means to measure.
 	NoLine bool
-	Safety graph.Safety
 }
 
 // JudgeChain judges a chain over both sprockets: "chain length", with the axle

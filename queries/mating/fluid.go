@@ -19,7 +19,6 @@ type FluidCase struct {
 	// Filled is what is in the circuit now, or is meant to go in; empty when
 	// nobody said.
 	Filled []graph.Reading
-	Safety graph.Safety
 }
 
 // JudgeFluid is rule 11: the fluids that every member of a circuit allows.

@@ -37,7 +37,6 @@ type RunCase struct {
 	// Fittings are what an order for another line must say of its ends:
 	// {"upper end", "banjo 10 mm, 20 deg"}. They may be empty.
 	Fittings []Field
-	Safety   graph.Safety
 }
 
 // Move is a part that carries an end of a run, as it was and as it is now.
