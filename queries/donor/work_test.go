@@ -11,6 +11,7 @@ import (
 	"matewell/graph/sampletest"
 	"matewell/queries/demotest"
 	"matewell/queries/donor"
+	"matewell/queries/lists"
 	"matewell/queries/readertest"
 	"matewell/queries/swap"
 )
@@ -223,6 +224,14 @@ func TestOneCountOfBolts(t *testing.T) {
 	}
 	if bolts != 12 {
 		t.Errorf("%d bolts on the list, want 12: %+v", bolts, list.Rows)
+	}
+	told := lists.Kept(slices.Clone(list.NotReady), func(h swap.Hindrance) bool {
+		return strings.Contains(h.Why, "there are 5")
+	})
+	if len(told) != 2 || slices.ContainsFunc(told, func(h swap.Hindrance) bool {
+		return !strings.HasSuffix(h.Why, "; the list brings 6")
+	}) {
+		t.Errorf("of too few bolts is said %v", told)
 	}
 }
 

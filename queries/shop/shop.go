@@ -209,7 +209,7 @@ func Make(ctx context.Context, r graph.Reader, q Question) (List, error) {
 	}
 	l.sort()
 	l.addUp()
-	return l, nil
+	return l, inSize(ctx, r, l.Made)
 }
 
 // maker makes one list.

@@ -12,6 +12,7 @@ import (
 	"matewell/queries/lists"
 	"matewell/queries/machine"
 	"matewell/queries/mating"
+	"matewell/queries/trade"
 )
 
 // onceMade are the words for a verdict that holds once what is ordered was made
@@ -76,8 +77,10 @@ func throughLength(s *machine.Setup, known []graph.Joint, j graph.Joint, ref gra
 		through, okThrough := machine.LengthIn(side, "thickness")
 		thread, _ := machine.FeatureOfKind(part, "female-thread")
 		depth, okDepth := machine.LengthIn(thread, "depth")
-		return measure.Format(through+depth, measure.Length) + " under the head at most", okThrough && okDepth &&
-			machine.BestText(thread, "hole") == "through"
+		if !okThrough || !okDepth || machine.BestText(thread, "hole") != "through" {
+			return "", false
+		}
+		return fromTo(through, depth, thread), true
 	}
 	plate, _ := machine.FeatureOfKind(part, "plate")
 	thick, ok := machine.LengthIn(plate, "thickness")
@@ -92,6 +95,21 @@ func throughLength(s *machine.Setup, known []graph.Joint, j graph.Joint, ref gra
 		}
 	}
 	return "", false
+}
+
+// fromTo is how long a bolt is that goes through so many mm into a thread of such a depth: at
+// least as deep as the thread must carry it, by trade.Engagement, where that is known.
+func fromTo(through, depth float64, thread graph.Feature) string {
+	most := measure.Format(through+depth, measure.Length)
+	if value, err := measure.Parse(machine.BestText(thread, "thread"), measure.Thread); err == nil {
+		claims, err := trade.Engagement(machine.BestText(thread, "material"), machine.BestText(thread, "bolt-class"),
+			value.Thread.Nominal)
+		if err == nil && claims[0].Diameters*value.Thread.Nominal <= depth {
+			least := measure.Format(through+claims[0].Diameters*value.Thread.Nominal, measure.Length)
+			return least + " to " + most + " under the head"
+		}
+	}
+	return most + " under the head at most, and at least as deep in the thread as its maker wants"
 }
 
 // jointsThrough are the joints whose bolts pass what is ordered: the outcome's

@@ -3,6 +3,7 @@ package swap
 import (
 	"context"
 	"encoding/json"
+	"fmt"
 	"slices"
 
 	"matewell/graph"
@@ -537,7 +538,32 @@ func (a SwapAnswer) ShopQuestion(ctx context.Context, before *machine.Setup,
 func NewShopAnswer(a SwapAnswer) ShopAnswer {
 	list := ShopAnswer{On: a.On, Bike: a.Bike, Swaps: a.Swaps, Cautions: a.Cautions}
 	list.Ready, list.NotReady = a.WithAll()
+	list.NotReady = a.withMore(list.NotReady)
 	return list
+}
+
+// withMore says, of what stands against riding because there are too few bolts, that the list
+// brings enough.
+func (a SwapAnswer) withMore(all []Hindrance) []Hindrance {
+	outcomes := slices.Clone(a.WithChanges)
+	if a.Then != nil {
+		outcomes = append(outcomes, a.Then.Left...)
+	}
+	more := map[string]int{}
+	for _, o := range outcomes {
+		for _, g := range a.Get {
+			if g.IsMore() && g.doesClose(o) {
+				more[hindranceOf(o).What] = g.Quantity
+			}
+		}
+	}
+	all = slices.Clone(all)
+	for i, h := range all {
+		if n := more[h.What]; n > 0 && h.IsWork() {
+			all[i].Why += fmt.Sprintf("; the list brings %d", n)
+		}
+	}
+	return all
 }
 
 // WithAll is whether the machine may be ridden with all on that is to be got, and what

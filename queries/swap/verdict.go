@@ -35,7 +35,7 @@ func NotReady(outcomes []examine.Outcome, numbers []examine.Number) []Hindrance 
 	var all []Hindrance
 	for _, o := range outcomes {
 		if o.IsOpen() {
-			all = append(all, Judged(o.After, o.What+" "+queries.LocalName(o.ID), o.Why))
+			all = append(all, hindranceOf(o))
 		}
 	}
 	for _, n := range numbers {
@@ -44,6 +44,10 @@ func NotReady(outcomes []examine.Outcome, numbers []examine.Number) []Hindrance 
 		}
 	}
 	return all
+}
+
+func hindranceOf(o examine.Outcome) Hindrance {
+	return Judged(o.After, o.What+" "+queries.LocalName(o.ID), o.Why)
 }
 
 // Hindrance is one thing that stands against riding. It is printed as a sentence.
