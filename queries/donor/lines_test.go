@@ -11,25 +11,6 @@ import (
 	"matewell/queries/swap"
 )
 
-// workFor is the work of putting parts on at places, or of leaving them empty, with all that
-// the swap asks for.
-func (b bench) workFor(t *testing.T, changes map[graph.PositionID]graph.PartID) ([]donor.WorkStep, swap.SwapAnswer) {
-	t.Helper()
-	after, err := b.before.With(t.Context(), changes)
-	if err != nil {
-		t.Fatal(err)
-	}
-	a, err := swap.SwapTo(t.Context(), b.before, after)
-	if err != nil {
-		t.Fatal(err)
-	}
-	work, err := donor.OrderOfWork(t.Context(), b.before, &a)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return work.Steps, a
-}
-
 // A hose is pushed on what has an end for it, and left off what is recorded without one, or
 // where nothing is; bolts and a gasket that hold nothing any more don't go in, and nothing is
 // bought for them. Common practice, no source.

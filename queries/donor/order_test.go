@@ -52,6 +52,25 @@ func benchOf(t *testing.T, facts graph.Facts, on string) bench {
 	return b
 }
 
+// workFor is the work of putting parts on at places, or of leaving them empty, with all that
+// the swap asks for.
+func (b bench) workFor(t *testing.T, changes map[graph.PositionID]graph.PartID) ([]donor.WorkStep, swap.SwapAnswer) {
+	t.Helper()
+	after, err := b.before.With(t.Context(), changes)
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, err := swap.SwapTo(t.Context(), b.before, after)
+	if err != nil {
+		t.Fatal(err)
+	}
+	work, err := donor.OrderOfWork(t.Context(), b.before, &a)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return work.Steps, a
+}
+
 // replace is the work of putting another of the same on at one place.
 func (b bench) replace(t *testing.T, id graph.PositionID) ([]donor.WorkStep, swap.SwapAnswer) {
 	t.Helper()
