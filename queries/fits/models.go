@@ -34,11 +34,12 @@ func places(g *ground) int {
 	if g.target == nil {
 		return 0
 	}
-	at := map[graph.PositionID]bool{}
-	for _, f := range g.Fitments {
-		at[f.Position] = true
+	at := make([]graph.PositionID, len(g.Fitments))
+	for i := range g.Fitments {
+		at[i] = g.Fitments[i].Position
 	}
-	return len(at)
+	slices.Sort(at)
+	return len(slices.Compact(at))
 }
 
 // byModel answers by models: from what is listed alone, so that no place has to
@@ -73,8 +74,10 @@ func byModel(ctx context.Context, g *ground, q FitsQuestion, a *FitsAnswer) erro
 // rangeGroup is the claims that make one ModelRange.
 type rangeGroup struct {
 	ModelRange
-	at map[graph.PositionID]bool
+	at []graph.PositionID
 	on map[graph.VariantID]bool
+	// last are the variants that were added last: most places of a model have the same.
+	last []graph.VariantID
 }
 
 // rangeGroups are ranges in the making, by model and what is said.
@@ -92,11 +95,13 @@ func (r rangeGroups) of(c evidence.Claim) *rangeGroup {
 	key := rangeKey{c.Position.Model(), c.Verdict, c.Via, c.Why}
 	have, ok := r[key]
 	if !ok {
-		have = &rangeGroup{ModelRange{Model: key.model, Verdict: c.Verdict, Via: c.Via, Why: c.Why},
-			map[graph.PositionID]bool{}, map[graph.VariantID]bool{}}
+		have = &rangeGroup{ModelRange: ModelRange{Model: key.model, Verdict: c.Verdict, Via: c.Via, Why: c.Why},
+			on: map[graph.VariantID]bool{}}
 		r[key] = have
 	}
-	have.at[c.Position] = true
+	if n := len(have.at); n == 0 || have.at[n-1] != c.Position {
+		have.at = append(have.at, c.Position)
+	}
 	return have
 }
 
@@ -112,6 +117,10 @@ func ranges(g *ground) []ModelRange {
 			continue
 		}
 		group := groups.of(listedClaim(f))
+		if slices.Equal(on, group.last) {
+			continue
+		}
+		group.last = on
 		for _, v := range on {
 			group.on[v] = true
 		}
@@ -122,7 +131,8 @@ func ranges(g *ground) []ModelRange {
 	var ranges []ModelRange
 	for _, group := range groups {
 		m := group.ModelRange
-		m.Places = len(group.at)
+		slices.Sort(group.at)
+		m.Places = len(slices.Compact(group.at))
 		m.Covers = strings.Join(lists.Mapped(queries.CoveragesOf(lists.KeysOf(group.on), g.siblings),
 			queries.Coverage.String), "; ")
 		ranges = append(ranges, m)

@@ -433,10 +433,17 @@ func (c *byKey[K, I, T]) read(ctx context.Context, keys []K, read func(context.C
 		for _, key := range missing {
 			asked[key], c.asked[key] = true, true
 		}
+		if len(c.have) == 0 {
+			c.have = make(map[I]T, len(found)) // of the most used bolt there are thousands
+		}
 		for _, one := range found {
 			i := id(one)
 			c.have[i] = one
-			for _, key := range lists.Unique(append([]K(nil), keysOf(one)...)) {
+			of := keysOf(one)
+			if len(of) > 1 {
+				of = lists.Unique(slices.Clone(of))
+			}
+			for _, key := range of {
 				if asked[key] {
 					c.at[key] = append(c.at[key], i)
 				}
