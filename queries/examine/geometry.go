@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"matewell/graph"
 	"matewell/graph/measure"
@@ -31,7 +32,7 @@ func readStance(x *Examiner, s *machine.Setup, l *machine.Landmarks) stance {
 		in.wheelbase, okBase = in.g.number(frame, "wheelbase")
 		in.okFrame = okRake && okBase
 	}
-	in.offset, in.okOffset = yokeOffset(x, in.g, l)
+	in.offset, in.okOffset = axleOffset(x, in.g, l)
 	in.front, in.okFront = tyreRadius(in.g, l.Tyre["front"])
 	in.rear, in.okRear = tyreRadius(in.g, l.Tyre["rear"])
 	in.leg, in.okLeg = lengthAt(x, in.g, l.Legs)
@@ -53,27 +54,45 @@ func tyreRadius(g *gauge, id graph.PositionID) (float64, bool) {
 	return around / (2 * math.Pi), err == nil
 }
 
-// yokeOffset takes the offset of the yoke that was changed, else of the first.
-func yokeOffset(x *Examiner, g *gauge, l *machine.Landmarks) (float64, bool) {
-	return changedFirst(x, g, l.Yokes, "yoke-offset", "offset")
+// axleOffset is how far the axle stands in front of the steering axis: by the yoke that was
+// changed, else the first, by tubes that it holds at an angle, and by the lead of the leg
+// where anybody recorded one, as mating.JudgeTrail has it.
+func axleOffset(x *Examiner, g *gauge, l *machine.Landmarks) (float64, bool) {
+	if len(l.Yokes) == 0 {
+		return 0, false
+	}
+	yoke := g.feature(changedFirst(x, l.Yokes), "yoke-offset")
+	offset, ok := g.number(yoke, "offset")
+	if angle, tilted := g.peek(yoke, "angle"); tilted && angle.Quantity.Nominal != 0 {
+		length, okLength := lengthAt(x, g, l.Legs)
+		offset, ok = offset+length*math.Sin(angle.Quantity.Nominal*math.Pi/180), ok && okLength
+	}
+	if len(l.Legs) == 0 {
+		return offset, ok
+	}
+	leg := changedFirst(x, l.Legs)
+	if !slices.ContainsFunc([]*machine.Setup{x.Built, x.Before, x.After}, func(s *machine.Setup) bool {
+		return len(s.KindAt(leg, "axle-lead").Feature.Dims["lead"]) > 0
+	}) {
+		return offset, ok
+	}
+	lead, okLead := g.number(g.feature(leg, "axle-lead"), "lead")
+	return offset + lead, ok && okLead
 }
 
 func lengthAt(x *Examiner, g *gauge, at []graph.PositionID) (float64, bool) {
-	return changedFirst(x, g, at, "fork-length", "length")
-}
-
-func changedFirst(x *Examiner, g *gauge, at []graph.PositionID, kind, dim string) (float64, bool) {
 	if len(at) == 0 {
 		return 0, false
 	}
-	id := at[0]
-	for _, other := range at {
-		if x.isChanged(other) {
-			id = other
-			break
-		}
+	return g.number(g.feature(changedFirst(x, at), "fork-length"), "length")
+}
+
+// changedFirst is the place that was changed of several, else the first.
+func changedFirst(x *Examiner, at []graph.PositionID) graph.PositionID {
+	if i := slices.IndexFunc(at, x.isChanged); i >= 0 {
+		return at[i]
 	}
-	return g.number(g.feature(id, kind), dim)
+	return at[0]
 }
 
 // steering is the geometry of a stance as a change to that of the variant as
