@@ -35,6 +35,9 @@ func runCase(x *Examiner, s *machine.Setup, run graph.Run) mating.RunCase {
 	in := mating.RunCase{Run: run.ID, Line: lineSide(x, s, run), Needs: rankedNeeds(x, run),
 		Spare: rankedReadings(x, run.Spare, measure.Length),
 		Inner: rankedReadings(x, run.Inner, measure.Length), Guides: run.Guides, Fittings: fittings(x, s, run)}
+	if !x.Built.Seat(run.Line).Empty {
+		in.Built = lineSide(x, x.Built, run)
+	}
 	in.Turns, in.Travels = motion(x, run)
 	in.Behind = isBehind(x, s, run)
 	in.Moves = moves(x, s, run.MovedBy)

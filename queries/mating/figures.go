@@ -122,8 +122,8 @@ func WidthsOf(in StackCase) (row []RowWidth, gap float64, ok bool) {
 	return row, gap, ok && len(row) > 0
 }
 
-// RowFills reports whether a row of so many mm fills its gap, by what a row may be off.
-func RowFills(sum, gap float64) bool { return sum-gap <= rowPlay+eps && gap-sum <= rowPlay+eps }
+// RowFills reports whether a row of so many mm fills its gap, by what a row may be off, whatever the gap is in.
+func RowFills(sum, gap float64) bool { return sum-gap <= rigidPlay+eps && gap-sum <= rowPlay+eps }
 
 // look reads with the best reading of each dimension, and judges nothing.
 func look(at func(*bench)) { at(&bench{looked: &sights{}}) }

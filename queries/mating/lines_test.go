@@ -170,6 +170,54 @@ func TestBowRadius(t *testing.T) {
 	}
 }
 
+// Its path was led for the line built in. Common practice, no source.
+func TestBendAgainstBuilt(t *testing.T) {
+	hose := func(bend string) Side { return made("hose", "length", "665 mm").with("bend", bend) }
+	for _, tt := range []struct {
+		name, bend, built string
+		want              graph.Verdict
+	}{
+		{"as built", "40 mm", "40 mm", yes},
+		{"bends tighter", "30 mm", "40 mm", yes},
+		{"near miss: a tenth more", "44 mm", "40 mm", yes},
+		{"ten times as much", "400 mm", "40 mm", open},
+		{"a third more", "53 mm", "40 mm", open},
+		{"nobody gave that of the one built in", "53 mm", "", yes},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			in := RunCase{Line: hose(tt.bend), Built: hose(tt.built), Needs: needs("", "", "640 mm", "635 mm", "", "")}
+			if c := the(t, JudgeRun(in), "bend"); c.Verdict != tt.want {
+				t.Errorf("%s (%s), want %s", c.Verdict, c.Why, tt.want)
+			}
+		})
+	}
+}
+
+// The lugs of a frame give less than legs and arms do. Common practice, no source.
+func TestRowInRigidGap(t *testing.T) {
+	for _, tt := range []struct {
+		name, row string
+		kind      graph.KindID
+		want      graph.Verdict
+	}{
+		{"as built", "222 mm", "frame", yes},
+		{"near miss: what two calipers misread", "222.2 mm", "frame", yes},
+		{"half a millimetre too wide", "222.5 mm", "frame", no},
+		{"half a millimetre short", "221.5 mm", "frame", yes},
+		{"half too wide between legs", "222.5 mm", "fork-leg", yes},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			within := made("gap", "width", "222 mm")
+			within.PartKind = tt.kind
+			c := the(t, JudgeStack(StackCase{Within: within, Row: []Member{{made("row-width", "width", tt.row), false}}}),
+				"row width")
+			if c.Verdict != tt.want {
+				t.Errorf("%s (%s), want %s", c.Verdict, c.Why, tt.want)
+			}
+		})
+	}
+}
+
 // Source: geometry: left + hub + right = inner width; rim central when left -
 // right = 2 offset.
 func TestStacks(t *testing.T) {

@@ -13,6 +13,8 @@ type RunCase struct {
 	Brief bool // as in Meeting
 	Run   graph.RunID
 	Line  Side // a feature of kind hose, cable or lead
+	// Built is the line that the path was led for; zero when not known.
+	Built Side
 	// Needs is the length the path takes, by attitude, as measured with the
 	// parts as built.
 	Needs []graph.RunNeed

@@ -157,9 +157,14 @@ func lineSpec(r *run, kind string) []Field {
 	return nil
 }
 
+// bendMore is by how much the least bend of a line may be greater than that of the one its path was led for, as a
+// share, before somebody must look at each curve. Common practice, no source: both are given in round figures.
+const bendMore = 0.10
+
 // bend judges the loop that the line's slack makes. A single even bow over the
 // whole path is the gentlest shape it can take; when even that is tighter than
-// the hose allows, it kinks. A least bend that nobody gave is not judged.
+// the hose allows, it kinks. The curves on its way were led for the line built in, and are not recorded: a line that
+// bends less is asked about. A least bend that nobody gave is not judged.
 func bend(r *run, b *bench) {
 	if len(r.in.Line.Feature.Dims["bend"]) == 0 || !r.okLn || r.shortest.nominal <= 0 {
 		return
@@ -169,6 +174,12 @@ func bend(r *run, b *bench) {
 	line, okLine := c.length(r.in.Line, "length")
 	if !ok || !okLine {
 		return
+	}
+	if built, known := c.peekLength(r.in.Built, "bend"); known && least.nominal > built.nominal*(1+bendMore)+eps {
+		c.sizes(mm(least.nominal), mm(built.nominal), mm(least.nominal-built.nominal))
+		c.settle(lookAt(r.in.Line, "bend", "the tightest curve of its path, against the least this line may have"))
+		c.unknown("it may be bent to %s and no tighter, the one built in to %s: its path was led for that one, and in a "+
+			"curve too tight it kinks", mm(least.nominal), mm(built.nominal))
 	}
 	radius := bowRadius(line.nominal, r.shortest.nominal)
 	if radius == 0 || radius >= least.nominal-eps {

@@ -90,6 +90,7 @@ func (in StackCase) widthOf(c *check, member int) func() (span, bool) {
 // What a row may be off, in mm. Common practice, no source.
 const (
 	rowPlay    = 0.5 // all of it against its gap
+	rigidPlay  = 0.2 // how much too wide it may be for a gap that does not give, all of it read to 0.1
 	centreOff  = 1.0 // the middle of a rim from the middle of the machine
 	planeOff   = 0.5 // a disc from the middle of its slot
 	spacerStep = 0.1 // what a turner works to
@@ -183,11 +184,12 @@ func (r *row) judgeRoom(room span) {
 	if room.toleranced() && !r.c.bench.quiet {
 		worst = "worst case " + roomWords(room)
 	}
-	switch where := room.against(-rowPlay, rowPlay); {
+	least := -r.in.gives()
+	switch where := room.against(least, rowPlay); {
 	case where == inside || same(room.nominal, 0):
 		r.c.Gap = ""
 		r.c.fits("%s in a gap of %s (%s)", r.c.mm(r.sum().nominal), r.c.mm(r.gap.nominal), worst)
-	case math.Abs(room.nominal) <= rowPlay:
+	case room.nominal >= least-eps && room.nominal <= rowPlay+eps:
 		r.askWidths()
 		r.c.unknown("%s in a gap of %s by nominal sizes, but %s: measure the row", r.c.mm(r.sum().nominal),
 			r.c.mm(r.gap.nominal), worst)
@@ -203,6 +205,15 @@ func (r *row) judgeRoom(room span) {
 		}
 		remake(r, "the row is "+r.c.Gap+" "+side+" ("+worst+")")
 	}
+}
+
+// gives is how much too wide a row may be and still go in: legs and arms are sprung apart by so much, the
+// lugs of a frame or an engine are not. Common practice, no source.
+func (in StackCase) gives() float64 {
+	if kind := in.Within.PartKind; kind == "frame" || kind == "engine" {
+		return rigidPlay
+	}
+	return rowPlay
 }
 
 // roomWords is a room with its limits: "3.6-4.4 mm short", "0.2 mm too wide to

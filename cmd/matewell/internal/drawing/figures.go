@@ -345,7 +345,7 @@ func drawOneRow(b *strings.Builder, y, scale float64, name string, row []mating.
 	case mating.RowFills(sum, gap):
 		words += ": it fills it"
 	case over > 0:
-		words += fmt.Sprintf(": %.4g mm too wide", over)
+		words += fmt.Sprintf(": %.4g mm more than it", over)
 	default:
 		words += fmt.Sprintf(": %.4g mm short", -over)
 	}
