@@ -45,6 +45,33 @@ func TestClearlyLessThanBuilt(t *testing.T) {
 	}
 }
 
+// What holds a seal endwise stands at the mouth of its seat. Common practice, no source.
+func TestSealIsHeld(t *testing.T) {
+	seal := made("seal", "inside", "43 mm", "outside", "54 mm", "width", "11 mm")
+	seat := func(depth string) Side { return made("seal-seat", "diameter", "54 mm", "depth", depth) }
+	for _, tt := range []struct {
+		name, depth, built string
+		want               graph.Verdict
+	}{
+		{"as built", "11.5 mm", "11.5 mm", yes},
+		{"near miss: 2 mm deeper than the seal", "13 mm", "11.5 mm", yes},
+		{"much deeper", "25 mm", "11.5 mm", open},
+		{"as deep as built", "16 mm", "16 mm", yes},
+		{"deeper than a deep one", "18 mm", "16 mm", open},
+		{"nobody knows what was built in", "18 mm", "", open},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			m := Meeting{A: seal, B: seat(tt.depth)}
+			if tt.built != "" {
+				m.Built = &Meeting{A: seal, B: seat(tt.built)}
+			}
+			if c := the(t, Judge(m), "seal in seat"); c.Verdict != tt.want {
+				t.Errorf("%s (%s), want %s", c.Verdict, c.Why, tt.want)
+			}
+		})
+	}
+}
+
 // Two sides that are changed alike agree with one another; what both are less or more than
 // was built in is told all the same. The limits are common practice, no source.
 func TestBothOtherThanBuilt(t *testing.T) {

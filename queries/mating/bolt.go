@@ -112,7 +112,8 @@ func (in BoltCase) knownAsBuilt(b *bench, judge func(BoltCase, *bench)) bool {
 
 func (in BoltCase) engagement(b *bench, male, female measure.ThreadSize, threaded bool) {
 	c := b.check("thread engagement")
-	t := threading{bolt: in.Bolt, into: in.Into, between: in.clamped, isBuilt: in.AsBuilt, stud: !in.Root.IsZero()}
+	t := threading{bolt: in.Bolt, into: in.Into, between: in.clamped, isBuilt: in.AsBuilt, stud: !in.Root.IsZero(),
+		plain: in.plainRoom}
 	if in.Built != nil {
 		t.oldBolt, t.oldInto = in.Built.Bolt, in.Built.Into
 		aside := b.aside().check("thread engagement")
@@ -163,6 +164,24 @@ func (in BoltCase) buried(c *check) (span, bool) {
 		return depth, true
 	}
 	return buried, true
+}
+
+// plainRoom is how long the plain shank of a stud may be: as thick as what its nut clamps, and as much more as
+// that of the one built in was, which may stand in a counterbore or begin below the face.
+func (in BoltCase) plainRoom(c *check) (span, bool) {
+	total, ok := in.layered(c)
+	if !ok || in.Built == nil {
+		return total, ok
+	}
+	aside := c.bench.aside().check(c.Rule)
+	built := *in.Built
+	built.Built = in.Built
+	before, okBefore := built.layered(aside)
+	shank, okShank := aside.peekLength(in.Built.Bolt, "grip")
+	if more := shank.minus(before); okBefore && okShank && more.nominal > 0 {
+		total = total.plus(more)
+	}
+	return total, ok
 }
 
 // layered is how thick what a bolt passes is, without what of a stud is buried.

@@ -37,6 +37,8 @@ type threading struct {
 	oldBolt Side // the bolt as built; zero when not known
 	oldInto Side // what that went into; zero when not known
 	stud    bool // it stands in a hole with its other end
+	// plain is the room that the plain shank of a stud has: what its nut clamps, since it stands above its hole.
+	plain func(*check) (span, bool)
 	nutted  bool // it is a stud in its hole: a joint of its own judges its nut
 	isBuilt bool // this is the joint as the machine left its works
 }
@@ -82,7 +84,11 @@ func (t threading) judge(c *check, male, female measure.ThreadSize, threaded boo
 		return
 	}
 	if !t.nutted { // what is plain of a stud lies outside of its hole
-		shankRoom(c, t.bolt, length, clamped, okClamped)
+		room, okRoom := clamped, okClamped
+		if t.stud {
+			room, okRoom = t.plain(c)
+		}
+		shankRoom(c, t.bolt, length, room, okRoom)
 	}
 	switch {
 	case hole == "blind":

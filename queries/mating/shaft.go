@@ -98,7 +98,12 @@ func sealOnShaft(b *bench, m Meeting) {
 	}
 }
 
-// sealInSeat judges the outside of a seal in its housing.
+// sealDeep is how much deeper than its seal a seat may be, in mm, unless the machine was built with more, which
+// then counts and may be misread by sealMatch: what holds a seal endwise stands at the mouth of its seat. Common
+// practice, no source.
+const sealDeep = 2.0
+
+// sealInSeat judges the outside of a seal in its housing, and whether it is held there.
 func sealInSeat(b *bench, m Meeting) {
 	c := b.check("seal in seat")
 	outside, okOutside := c.length(m.A, "outside")
@@ -107,6 +112,12 @@ func sealInSeat(b *bench, m Meeting) {
 	depth, okDepth := c.length(m.B, "depth")
 	if okWidth && okDepth && width.low > depth.high+sealMatch+eps {
 		c.no("the seal is %s wide, its seat %s deep: it stands proud", mm(width.nominal), mm(depth.nominal))
+	}
+	if free := depth.minus(width); okWidth && okDepth && free.nominal > sealFree(c, m)+eps {
+		c.sizes(mm(width.nominal)+" wide", mm(depth.nominal)+" deep", mm(free.nominal))
+		c.settle(lookAt(m.B, "depth", "what holds the seal in its seat endwise, and how far it can move"))
+		c.unknown("the seal is %s wide, its seat %s deep: what holds it endwise may not reach it", mm(width.nominal),
+			mm(depth.nominal))
 	}
 	if !okOutside || !okSeat {
 		return
@@ -119,6 +130,18 @@ func sealInSeat(b *bench, m Meeting) {
 		c.no("a %s seal does not hold in a %s seat", mm(outside.nominal), mm(seat.nominal))
 		orderSeal(c, m.A, acrossSeal(c, m, "shaft", "inside"), seat.nominal, sealDim(c, m.A, "width"))
 	}
+}
+
+// sealFree is how much deeper than its seal this seat may be.
+func sealFree(c *check, m Meeting) float64 {
+	seal, okSeal := asBuilt(m, "seal")
+	seat, okSeat := asBuilt(m, "seal-seat")
+	width, okWidth := c.peekLength(seal, "width")
+	depth, okDepth := c.peekLength(seat, "depth")
+	if !okSeal || !okSeat || !okWidth || !okDepth {
+		return sealDeep
+	}
+	return max(sealDeep, depth.minus(width).nominal+sealMatch)
 }
 
 // matched compares two seal sizes: inside when they match. It asks for both when

@@ -21,6 +21,10 @@ func TestStud(t *testing.T) {
 		return BoltCase{Bolt: stud.with("length", length), Root: root, Into: nut, Built: &built,
 			Through: []Layer{{Side: plate.with("thickness", thick)}}}
 	}
+	with := func(in BoltCase, dim, text string) BoltCase {
+		in.Bolt = in.Bolt.with(dim, text)
+		return in
+	}
 	for _, tt := range []struct {
 		name string
 		in   BoltCase
@@ -32,6 +36,8 @@ func TestStud(t *testing.T) {
 		{"a thicker plate, a longer stud", as("44 mm", "16 mm", root), yes, "2 mm out of it"},
 		{"near miss: 3 mm longer", as("41 mm", "10 mm", root), yes, "5 mm out of it"},
 		{"far longer", as("60 mm", "10 mm", root), open, "stands 24 mm out"},
+		{"a plain shank longer than the plate", with(as("44 mm", "10 mm", root), "grip", "24 mm"), no, "runs out of thread"},
+		{"near miss: as long as the plate", with(as("38 mm", "10 mm", root), "grip", "10 mm"), yes, "2 mm out of it"},
 		{"how far it stood out missing", as("38 mm", "10 mm", root.with("grip", "")), open, "grip"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
@@ -39,7 +45,7 @@ func TestStud(t *testing.T) {
 			if c.Verdict != tt.want || !contains(c.Why, tt.says) {
 				t.Errorf("%s (%s), want %s with %q", c.Verdict, c.Why, tt.want, tt.says)
 			}
-			if tt.want == no && (len(c.Orders) != 1 || c.Orders[0].Text != "stud M10x1.25, at least 43.25 mm over all") {
+			if contains(tt.says, "too short") && (len(c.Orders) != 1 || c.Orders[0].Text != "stud M10x1.25, at least 43.25 mm over all") {
 				t.Errorf("orders %+v, want one stud by its whole length", c.Orders)
 			}
 		})
