@@ -54,6 +54,15 @@ func (k closing) judge(e engaged, c *check, t threading, hole string) {
 func (k closing) asBuilt(e engaged, c *check, t threading) {
 	more := e.reach.nominal - e.was.nominal
 	side := sideBySideOf(t.bolt)
+	if depth, ok := c.bench.aside().check(c.Rule).peekLength(t.oldInto, tappedBy(t.oldInto).depth); ok {
+		in, was := min(e.reach.nominal, e.depth.nominal), min(e.was.nominal, depth.nominal)
+		if e.depth.nominal < depth.nominal-lengthRead-eps && in < was-lengthRead-eps {
+			c.Gap = mm(was - in)
+			c.settle(askFor(t.into, tappedBy(t.into).depth))
+			c.unknown("%s of its thread are engaged, %s as built: it may strip when it is drawn up", mm(in), mm(was))
+			return
+		}
+	}
 	switch {
 	case more < lengthRead+eps && more > -lengthRead-eps:
 		c.fits("it goes in %s, as the one built in", mm(e.reach.nominal))

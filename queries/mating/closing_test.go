@@ -40,6 +40,10 @@ func TestClosing(t *testing.T) {
 	bolt := func(depth string) Meeting {
 		return Meeting{A: of("bolt", "M22x1.5", "25 mm"), B: stem.with("depth", depth)}
 	}
+	shallow := func(m Meeting, depth string) Meeting {
+		m.B = m.B.with("depth", depth)
+		return m
+	}
 	for _, test := range []struct {
 		name string
 		m    Meeting
@@ -58,6 +62,8 @@ func TestClosing(t *testing.T) {
 		{"a bleed screw as built", bleed("12 mm"), yes, "as the one built in"},
 		{"one that may not reach its seat", bleed("8 mm"), open, "may not reach the seat"},
 		{"a longer one", bleed("16 mm"), open, "longer"},
+		{"in a hole with a third of the thread", shallow(bleed("12 mm"), "4 mm"), open, "4 mm of its thread are engaged"},
+		{"near miss: in a shallower one that it does not fill", shallow(bleed("12 mm"), "12 mm"), yes, "as the one built in"},
 		{"a bleed screw, nobody knows the old one", Meeting{A: of("bleed-screw", "M8x1.25", "12 mm"), B: nipple}, open,
 			"nobody can tell"},
 		{"a drain plug as built, less than 2 d long", drain("12 mm"), yes, "as the one built in"},
