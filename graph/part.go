@@ -3,6 +3,7 @@ package graph
 import (
 	"slices"
 	"sort"
+	"strings"
 )
 
 // Brand is a maker of motorcycles or parts, with the way it writes numbers.
@@ -133,6 +134,13 @@ type Feature struct {
 	// Dims are the readings by dimension name, each list sorted by source,
 	// then place. A dimension that nobody gave is absent: never zero.
 	Dims map[string][]Reading
+}
+
+// Needless reports whether a dimension that features of its kind must have says nothing of this one: how far one
+// hole is apart from others.
+func (f Feature) Needless(dim string) bool {
+	count := f.Dims["count"]
+	return f.Kind == "bolt-pattern" && dim == "spacing" && len(count) > 0 && strings.TrimSpace(count[0].Text) == "1"
 }
 
 // Feature finds a feature by name.

@@ -306,7 +306,7 @@ func checkFeatures(w *world, d *partDraft, kind *graph.Kind) {
 		base, _ := baseFeature(d, name)
 		var missing, measures []string
 		for _, spec := range f.kind.Dims {
-			if spec.Must && !f.tried[spec.Name] && len(base.Dims[spec.Name]) == 0 {
+			if spec.Must && !f.tried[spec.Name] && len(base.Dims[spec.Name]) == 0 && !f.finish().Needless(spec.Name) {
 				missing = append(missing, spec.Name)
 				measures = append(measures, spec.Is+": "+spec.Gauge)
 			}

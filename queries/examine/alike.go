@@ -118,7 +118,9 @@ func isTwinIn(x *Examiner, j graph.Joint, id graph.PositionID) bool {
 		now, was := x.After.Side(ref).Feature, x.Built.Side(ref).Feature
 		spec, known := graph.FeatureKindNamed(now.Kind)
 		return known && now.Kind == was.Kind && maps.EqualFunc(now.Dims, was.Dims, sameTexts) &&
-			!slices.ContainsFunc(spec.Dims, func(d graph.DimSpec) bool { return d.Must && len(now.Dims[d.Name]) == 0 })
+			!slices.ContainsFunc(spec.Dims, func(d graph.DimSpec) bool {
+				return d.Must && len(now.Dims[d.Name]) == 0 && !now.Needless(d.Name)
+			})
 	}
 	return false
 }

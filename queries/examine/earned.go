@@ -259,7 +259,7 @@ func (j *placeJudgement) dim(feature string, spec graph.DimSpec, now, was []grap
 	case len(now) > 0 && len(was) > 0 && j.Same(spec, now[0], was[0]):
 		j.same++
 		return
-	case len(now) == 0 && len(was) == 0 && !spec.Must:
+	case len(now) == 0 && len(was) == 0 && (!spec.Must || j.needless(feature, spec.Name)):
 		return
 	case len(now) == 0 && len(was) == 0 && whyNot != "":
 		return
@@ -272,6 +272,13 @@ func (j *placeJudgement) dim(feature string, spec graph.DimSpec, now, was []grap
 		n.Why, n.WhoCanTell, n.ask = whyNot, "", nil
 	}
 	j.add(n)
+}
+
+// needless reports whether neither the new part nor the one built in needs a dimension.
+func (j *placeJudgement) needless(feature, dim string) bool {
+	now, _ := j.New.Feature(feature)
+	was, ok := j.Built.Feature(feature)
+	return now.Needless(dim) && (!ok || was.Needless(dim))
 }
 
 // thinner notes what carries the machine and is thinner than what was built in: that it

@@ -191,13 +191,29 @@ func fittingText(end, meets graph.Feature) string {
 		}
 		words = append(words, "bent "+cmp.Or(machine.BestText(end, "angle"), "as the one that is there: measure it"))
 	case "nipple-seat":
-		words = append(words, machine.BestText(meets, "form"), "nipple", machine.BestText(meets, "diameter"))
+		words = append(words, nippleEnd(end, meets))
 	case "connector":
 		words = append(words, "plug", machine.BestText(meets, "family"))
 	default:
 		return ""
 	}
 	return strings.Join(lists.Kept(words, func(w string) bool { return w != "" }), " ")
+}
+
+// nippleEnd is the end of a cable in its seat: the nipple that is there where it goes in, since one as big as its
+// seat does not turn in it, else one to suit the seat.
+func nippleEnd(end, seat graph.Feature) string {
+	form, size := machine.BestText(seat, "form"), machine.BestText(seat, "diameter")
+	if size == "" {
+		return strings.TrimSpace(form + " nipple")
+	}
+	own := machine.BestText(end, "diameter")
+	has, err := measure.ParseQuantity(own, measure.Length)
+	takes, errSeat := measure.ParseQuantity(size, measure.Length)
+	if err == nil && errSeat == nil && machine.BestText(end, "form") == form && has.Nominal <= takes.Nominal {
+		return form + " nipple " + own
+	}
+	return form + " nipple to turn in a seat of " + size
 }
 
 // portEnd is the end of a hose at a port: an eye by its sizes, else the thread

@@ -19,7 +19,7 @@ type inOver struct {
 }
 
 // judge compares the two sizes. A size too tight or too loose is a no: what can
-// be made of it is the rule's own business.
+// be made of it is the rule's own business. One that is smaller by less than is wanted must be offered up.
 func (w inOver) judge(c *check, m Meeting) {
 	a, okA := c.length(m.A, w.dimA)
 	b, okB := c.length(m.B, w.dimB)
@@ -35,6 +35,12 @@ func (w inOver) judge(c *check, m Meeting) {
 		c.unknown("at the limits of their tolerances %s in %s may not do", mm(a.nominal), mm(b.nominal))
 	case below:
 		gap(c, a, b)
+		if room.nominal > eps { // smaller all the same
+			c.settle(lookAt(m.A, w.dimA, "whether it goes in, offered up by hand"))
+			c.unknown("%s in %s leave %s between them, %s are wanted: offer it up", mm(a.nominal), mm(b.nominal),
+				mm(room.nominal), mm(w.least))
+			return
+		}
 		c.no("%s: %s in %s", w.tight, mm(a.nominal), mm(b.nominal))
 	default:
 		gap(c, a, b)

@@ -112,3 +112,38 @@ func TestLineEnds(t *testing.T) {
 		})
 	}
 }
+
+// One hole needs no spacing; what is read of one hole against two is their number. Geometry.
+func TestOneHole(t *testing.T) {
+	one := made("bolt-pattern", "count", "1", "hole", "12.5 mm")
+	runCases(t, []ruleCase{
+		{"one bolt from below", one, one, "", yes},
+		{"two holes on one", one.with("count", "2").with("spacing", "40 mm"), one, "", no},
+		{"two holes nobody measured", one.with("count", "2"), one.with("count", "2").with("spacing", "40 mm"), "", open},
+	})
+}
+
+// The clips of a hose were chosen for its outside; a tap that is smaller than its opening enters, or is offered up.
+// Common practice, no source.
+func TestHoseOutside(t *testing.T) {
+	hose, pipe := made("hose-end", "bore", "6 mm", "outside", "12 mm", "for", "fuel"), made("spigot", "diameter", "6.5 mm",
+		"carries", "fuel")
+	for _, tt := range []struct {
+		name, outside string
+		want          graph.Verdict
+	}{
+		{"as built", "12 mm", yes}, {"near miss: a millimetre more", "13 mm", yes}, {"far thicker", "20 mm", open},
+	} {
+		m := Meeting{A: hose.with("outside", tt.outside), B: pipe, Built: &Meeting{A: hose, B: pipe}}
+		if c := the(t, Judge(m), "hose on pipe"); c.Verdict != tt.want {
+			t.Errorf("%s: %s (%s), want %s", tt.name, c.Verdict, c.Why, tt.want)
+		}
+	}
+	outlet := made("tank-outlet", "form", "threaded", "opening", "18 mm", "thread", "M22x1")
+	tap := made("tap-inlet", "form", "threaded", "body", "17.4 mm", "thread", "M22x1")
+	runCases(t, []ruleCase{
+		{"a tap with room", tap, outlet, "", yes},
+		{"near miss: a tenth smaller", tap.with("body", "17.9 mm"), outlet, "", open},
+		{"as large", tap.with("body", "18 mm"), outlet, "", no},
+	})
+}

@@ -38,7 +38,7 @@ type threading struct {
 	oldInto Side // what that went into; zero when not known
 	stud    bool // it stands in a hole with its other end
 	// plain is the room that the plain shank of a stud has: what its nut clamps, since it stands above its hole.
-	plain func(*check) (span, bool)
+	plain   func(*check) (span, bool)
 	nutted  bool // it is a stud in its hole: a joint of its own judges its nut
 	isBuilt bool // this is the joint as the machine left its works
 }

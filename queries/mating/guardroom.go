@@ -34,7 +34,25 @@ func JudgeGuardRoom(in GuardRoomCase) []Check {
 		was, built := in.left(c, in.WasGuard, in.WasTyre)
 		in.room(c, "above it", now.radius, was.radius, built)
 		in.room(c, "on either side", now.width, was.width, built)
+		in.higher(c)
 	})
+}
+
+// guardHigher is how much higher over the axle than the one built in a guard that moves with the wheel may stand,
+// in mm, before somebody must look what it comes up to. Common practice, no source.
+const guardHigher = 10.0
+
+// higher judges what a guard that goes up with the wheel comes near at the end of the travel: what carries it, and
+// what hangs there, was made for the one built in.
+func (in GuardRoomCase) higher(c *check) {
+	now, okNow := c.peekLength(in.Guard, "radius")
+	was, okWas := c.peekLength(in.WasGuard, "radius")
+	if more := now.minus(was); !in.Sprung && okNow && okWas && more.nominal > guardHigher+eps {
+		c.settle(askOf(in.Guard, "travel", "room above it with the springs out and the wheel all the way up", "steel rule",
+			"1 mm"))
+		c.unknown("it stands %s higher over the wheel than the one built in: at the end of the travel it may meet what is "+
+			"above it", mm(more.nominal))
+	}
 }
 
 // left is the room around a tyre, above it and on either side, in mm.

@@ -38,6 +38,12 @@ func TestTyreUnderMudguard(t *testing.T) {
 		{"the same under a sprung guard", with(func(in *GuardRoomCase) {
 			in.Guard, in.Sprung = guard("110 mm", "338 mm"), true
 		}), open, "only 10 mm"},
+		{"a guard far above its tyre", with(func(in *GuardRoomCase) { in.Guard = guard("110 mm", "470 mm") }), open,
+			"125 mm higher"},
+		{"near miss: 10 mm higher", with(func(in *GuardRoomCase) { in.Guard = guard("110 mm", "355 mm") }), yes, "no less"},
+		{"far above it, on the subframe", with(func(in *GuardRoomCase) {
+			in.Guard, in.Sprung = guard("110 mm", "470 mm"), true
+		}), yes, "no less"},
 		{"as tight as it was built", with(func(in *GuardRoomCase) {
 			in.WasGuard, in.Guard = guard("110 mm", "333 mm"), guard("110 mm", "332 mm")
 		}), yes, "4 mm of room"},

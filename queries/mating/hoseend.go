@@ -33,6 +33,9 @@ func hoseOnPipe(b *bench, m Meeting) {
 	}
 	if okBore && okOutside {
 		hoseWall(c, m, outside.minus(bore).nominal/2)
+		const clips = "see that its clips close on it, or grip it"
+		notMuchMore(c, m, m.A, "outside", measure.Length, clips)
+		notMuchLess(c, m, m.A, "outside", measure.Length, clips)
 	}
 	if okBore && okPipe {
 		hoseBore(c, m, bore, pipe)

@@ -35,8 +35,14 @@ func enoughBolts(c *check, holes, bolts int) {
 func patternMeets(c *check, m Meeting) {
 	countA, okA := c.count(m.A, "count")
 	countB, okB := c.count(m.B, "count")
-	spacingA, okSpacingA := c.length(m.A, "spacing")
-	spacingB, okSpacingB := c.length(m.B, "spacing")
+	var spacingA, spacingB span
+	var okSpacingA, okSpacingB bool
+	if alone := okA && okB && countA == 1 && countB == 1; !alone {
+		spacingA, okSpacingA = c.length(m.A, "spacing")
+		spacingB, okSpacingB = c.length(m.B, "spacing")
+	} else {
+		c.fits("one hole on one")
+	}
 	if okA && okB && countA != countB {
 		c.sizes(fmt.Sprintf("%d holes", countA), fmt.Sprintf("%d holes", countB), "")
 		c.no("%d holes do not meet %d", countA, countB)
