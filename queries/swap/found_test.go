@@ -87,17 +87,6 @@ func partnersOf(s *machine.Setup, places []graph.Position, at graph.Position, pa
 	return found
 }
 
-// onThe is the same change of the part at another place; false where that has no such
-// dimension.
-func (m mutant) onThe(other machine.Seat) (mutant, bool) {
-	f, ok := other.Part.Feature(m.feature.Name)
-	if !ok || f.Kind != m.feature.Kind || len(f.Dims[m.dim]) == 0 || other.Part.Kind != m.part.Kind {
-		return mutant{}, false
-	}
-	m.at, m.part, m.feature, m.was = other.Position, other.Part, f, f.Dims[m.dim][0].Text
-	return m, true
-}
-
 // secondOf tries the second of two changes on a bike that has the first already against
 // both at once on the machine as built. Of two that make a pair all that either of them
 // touches must be told, else what the second takes part in.

@@ -89,6 +89,17 @@ type mutant struct {
 	was, text string // text is empty where it is left out
 }
 
+// onThe is the same change of the part at another place; false where that has no such
+// dimension.
+func (m mutant) onThe(other machine.Seat) (mutant, bool) {
+	f, ok := other.Part.Feature(m.feature.Name)
+	if !ok || f.Kind != m.feature.Kind || len(f.Dims[m.dim]) == 0 || other.Part.Kind != m.part.Kind {
+		return mutant{}, false
+	}
+	m.at, m.part, m.feature, m.was = other.Position, other.Part, f, f.Dims[m.dim][0].Text
+	return m, true
+}
+
 func (m mutant) String() string {
 	return fmt.Sprintf("%s %s: %s %s.%s %q for %q", m.on, m.at.ID.Local(), m.part.ID, m.feature.Name, m.dim, m.text, m.was)
 }
