@@ -37,7 +37,8 @@ func TestStatus(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.heading+" "+tt.cell, func(t *testing.T) {
-			list := "Part no;Name;" + tt.heading + "\nVB.0141;brake disc;have\nVB.0142;axle;missing\nVB.0143;hose;" + tt.cell + "\n"
+			list := "Part no;Name;" + tt.heading + "\nVB.0141;brake disc;have\nVB.0142;axle;missing\nVB.0143;hose;" +
+				tt.cell + "\n"
 			got, err := partslist.Read("list.csv", []byte(list), partslist.Options{Brands: makers()})
 			if err != nil {
 				t.Fatal(err)
@@ -63,7 +64,8 @@ func TestHardwareAmongNumbers(t *testing.T) {
 	}
 	rows := got.Sheets[0].Rows
 	bolts, bracket := rows[len(rows)-2], rows[len(rows)-1]
-	if bolts.Is != partslist.IsHardware || bolts.Hardware.Thread != "M6x1" || bolts.Quantity != 12 || len(bolts.Cannot) > 0 {
+	if bolts.Is != partslist.IsHardware || bolts.Hardware.Thread != "M6x1" || bolts.Quantity != 12 ||
+		len(bolts.Cannot) > 0 {
 		t.Errorf("the bolts: %+v", bolts)
 	}
 	if bracket.Is != partslist.IsPart || len(bracket.Cannot) == 0 {
