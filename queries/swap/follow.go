@@ -500,6 +500,19 @@ func (f *follower) bestCandidate(s *machine.Setup, o examine.Outcome,
 	return &best, nil
 }
 
+// undoes reports whether something to get is, for a place that was asked for, what sat there
+// before, or what measures the same: then the part that was asked for does not go there, and
+// nothing that there is to get changes that.
+func (f *follower) undoes(g Get) bool {
+	was := f.before.Setup().Seat(g.Position)
+	if g.What != GetPart || !f.asked[g.Position] || was.Empty {
+		return false
+	}
+	part := was.Part
+	got, known := f.before.Setup().Library().Ranked(g.Part, &f.before.Setup().Variant)
+	return part.ID == g.Part || known && part.Kind == got.Kind && len(got.Features) > 0 && evidence.Unlike(part, got) == 0
+}
+
 // isTaken reports whether another trail has put another part at a candidate's place, and
 // the gap can be closed by something made.
 func (f *follower) isTaken(c candidate, o examine.Outcome) bool {
@@ -984,6 +997,13 @@ func (f *follower) withAllOn(j Judgement, after *machine.Setup, got []examine.Ou
 	t, err := j.Then(f.ctx, setup, f.gets, got, numbers)
 	if err != nil {
 		return nil, err
+	}
+	for _, g := range f.gets {
+		if f.undoes(g) {
+			t.Verdict, t.Ready = t.Verdict.Worst(j.Answer.Verdict), false
+			t.NotReady = append(t.NotReady, Judged(j.Answer.Verdict, string(after.Seat(g.Position).Part.ID)+" at "+
+				g.Position.Local(), "put back "+g.Text+", as was there: nothing else makes it go"))
+		}
 	}
 	t.OnceMade, t.fitted = slices.ContainsFunc(f.gets, Get.IsOrdered), f.fitted
 	for _, n := range numbers {
