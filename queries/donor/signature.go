@@ -107,7 +107,8 @@ func isListedWithAsked(p *planner, id graph.PositionID, part graph.PartID) bool 
 			there := graph.PositionID(string(name.Model()) + ":" + id.Local())
 			for _, f := range p.before.Library().ListedAt(name) {
 				if f.Part == asked.part && slices.ContainsFunc(p.before.Library().ListedAt(there), func(g graph.Fitment) bool {
-					return g.Part == part && slices.ContainsFunc(f.On, func(v graph.VariantID) bool { return slices.Contains(g.On, v) })
+					return g.Part == part && slices.ContainsFunc(f.On,
+						func(v graph.VariantID) bool { return slices.Contains(g.On, v) })
 				}) {
 					return true
 				}

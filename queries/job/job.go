@@ -308,8 +308,8 @@ func (c *carder) card() (*JobCard, error) {
 	}
 	warn := append(foreign(places), cautionsOf(touched)...)
 	if c.eitherForm {
-		warn = append(warn, "Whether these legs are upside-down is not recorded for one machine: look which tube is the thin "+
-			"one, and leave out the steps of the other form.")
+		warn = append(warn, "Whether these legs are upside-down is not recorded for one machine: look which tube is the "+
+			"thin one, and leave out the steps of the other form.")
 	}
 	card.Cautions = append(practice(warn), c.lines(c.job.Cautions)...)
 	if c.setup != nil {

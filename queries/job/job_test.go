@@ -476,7 +476,8 @@ func TestFormOfLegChoosesSteps(t *testing.T) {
 // machine by a hose are among its joints. Common practice, no source.
 func TestCardNamesSpecialTools(t *testing.T) {
 	c := card(t, demotest.Facts(t), "any-steering-head", "skerry-620/2003/eu/late")
-	for _, what := range []string{"hook spanner", "puller or drift for bearings", "torque wrench", "spanner or socket 17 mm"} {
+	for _, what := range []string{"hook spanner", "puller or drift for bearings", "torque wrench",
+		"spanner or socket 17 mm"} {
 		if !slices.ContainsFunc(c.Tools, func(tool string) bool { return strings.Contains(tool, what) }) {
 			t.Errorf("no %s among %v", what, c.Tools)
 		}

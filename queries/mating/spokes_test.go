@@ -62,7 +62,9 @@ func TestJudgeSpokes(t *testing.T) {
 		{"thicker wire in holes that take it", func(in *SpokesCase) {
 			in.Wire, in.Hub = wire.with("thickness", "4.5 mm"), holes(36, "120 mm").with("hole", "4.8 mm")
 		}, yes},
-		{"wire loose in the holes of the hub", func(in *SpokesCase) { in.Hub = holes(36, "120 mm").with("hole", "5 mm") }, open},
+		{"wire loose in the holes of the hub", func(in *SpokesCase) {
+			in.Hub = holes(36, "120 mm").with("hole", "5 mm")
+		}, open},
 		{"near miss: filling them", func(in *SpokesCase) { in.Hub = holes(36, "120 mm").with("hole", "4.7 mm") }, yes},
 		{"near miss: as thick", func(in *SpokesCase) { in.Hub = holes(36, "120 mm").with("hole", "4 mm") }, yes},
 		{"heads thicker than the holes", func(in *SpokesCase) {

@@ -127,7 +127,8 @@ func secondOf(t *testing.T, r *mutants, before *machine.Setup, ends [2]mutant, i
 // isBetter reports whether an outcome comes out better than another; whatever stands against
 // riding alike is none: of what is on the bike already another may be offered.
 func isBetter(got, than examine.Outcome) bool {
-	return than.After > graph.Fits && got.After < than.After && (than.IsOpen() && !got.IsOpen() || got.After == graph.NoVerdict)
+	return than.After > graph.Fits && got.After < than.After &&
+		(than.IsOpen() && !got.IsOpen() || got.After == graph.NoVerdict)
 }
 
 func changedOn(t *testing.T, s *machine.Setup, put map[graph.PositionID]graph.PartID) swap.Judgement {

@@ -17,7 +17,8 @@ import (
 // axle in line with the tube, and with such as carry it in front, changed or as built.
 func TestOneTrailInAnAnswer(t *testing.T) {
 	for _, tt := range []struct{ lead, then, length string }{
-		{"", "", "20 mm"}, {"35 mm", "35 mm", "20 mm"}, {"35 mm", "60 mm", ""}, {"35 mm", "36 mm", "5 mm"}, {"35 mm", "", "20 mm"},
+		{"", "", "20 mm"}, {"35 mm", "35 mm", "20 mm"}, {"35 mm", "60 mm", ""}, {"35 mm", "36 mm", "5 mm"},
+		{"35 mm", "", "20 mm"},
 	} {
 		facts := demotest.Facts(t)
 		facts.Parts = slices.Clone(facts.Parts)
@@ -51,7 +52,8 @@ func TestOneTrailInAnAnswer(t *testing.T) {
 		case check.Had == "" || n < 0 && check.Had == check.Wanted:
 		case n < 0:
 			t.Errorf("%+v: %s, and no trail among the numbers", tt, check.Why)
-		case strings.TrimSuffix(check.Had, " mm") != strings.TrimSuffix(measure.Format(*j.Answer.Numbers[n].After, measure.Length), " mm"):
+		case strings.TrimSuffix(check.Had, " mm") !=
+			strings.TrimSuffix(measure.Format(*j.Answer.Numbers[n].After, measure.Length), " mm"):
 			t.Errorf("%+v: %s, but %v among the numbers", tt, check.Why, *j.Answer.Numbers[n].After)
 		}
 	}
