@@ -137,6 +137,9 @@ func runRecord(ctx context.Context, e desk.Env, opts recordOptions) (err error) 
 // findingsFile is the file to add findings to, by its name if it has one.
 func findingsFile(e desk.Env, to string) (loader.FindingFile, error) {
 	path, err := findingsPath(e, to)
+	if err == nil {
+		err = checkPlace(path)
+	}
 	if err == nil && filepath.Ext(path) != ".yaml" && filepath.Ext(path) != ".yml" {
 		err = desk.Usagef("the name of a findings file ends in .yaml, and %s does not", path)
 	}
@@ -223,7 +226,8 @@ func keepFinding(ctx context.Context, e desk.Env, r opened, opts recordOptions, 
 
 // notWritten reports a finding that could not be written, with its text.
 func notWritten(e desk.Env, err error, text string) error {
-	fmt.Fprintf(e.Err, "matewell: nothing was written: %v\nThis is what was to be added; keep it:\n\n%s", err, text)
+	fmt.Fprintf(e.Err, "matewell: nothing was written: %s\nThis is what was to be added; keep it:\n\n%s",
+		withoutSecrets(err.Error()), text)
 	return desk.ErrSaid
 }
 

@@ -56,15 +56,20 @@ var (
 
 var (
 	// inAddress is what stands between a user's name and the host of an address, also
-	// of one with a slash too few; inSetting is a password given by its name.
-	inAddress = lazily(`(?i)((?:/|\b(?:post|pg|psql|sql|mysql|cockroach|crdb)[a-z]*:)[^/@\s:]*:)[^@\s]+@`)
-	inSetting = lazily(`(?i)\b((?:ssl)?(?:password|passwd|pwd)\s*=\s*)[^\s&;,"']+`)
+	// of one with a slash too few. A password may hold spaces and an at sign behind the
+	// name of a scheme; without one, only what has no slash is taken for a user and a
+	// password: the names of answers have colons and at signs too.
+	inAddress = lazily(`(?i)((?://|\b(?:post|pg|psql|sql|mysql|cockroach|crdb)[a-z]*[:;]/?)[^/@\s:]*:).+@|` +
+		`(/[^/@\s:]*:)\S+@|((?:^|[\s"'=(])[^/@\s:"'=(]+:)[^/\s]+@`)
+	// inSetting is a password given by its name, in quotes as libpq reads them too.
+	inSetting = lazily(`(?i)\b((?:ssl)?(?:password|passwd|pwd)\s*=\s*)` +
+		`(?:'(?:[^'\\]|\\.)*'?|\\?"[^"]*"?|(?:\\.|[^\s&;,"'\\])+)`)
 )
 
 // withoutSecrets is the text of an error without the passwords of addresses in it,
 // wherever one was typed: also where a folder or a name belongs.
 func withoutSecrets(text string) string {
-	return inSetting().ReplaceAllString(inAddress().ReplaceAllString(text, "${1}xxxxx@"), "${1}xxxxx")
+	return inSetting().ReplaceAllString(inAddress().ReplaceAllString(text, "${1}${2}${3}xxxxx@"), "${1}xxxxx")
 }
 
 // withoutPassword is a store's place as it may be printed.
