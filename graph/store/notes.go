@@ -47,11 +47,10 @@ func AddNotes(ctx context.Context, address string, notes []Note,
 		return nil, fmt.Errorf("store: add to the database: %w", err)
 	}
 	err = withoutService(func() error {
-		if _, err := a.reach(ctx); err != nil {
+		if err := a.settleTLS(ctx); err != nil {
 			return err
 		}
-		defer reached.drop(a.String())
-		db, err := sql.Open(oneConn, a.String())
+		db, err := sql.Open("postgres", a.String())
 		if err != nil {
 			return err
 		}

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"context"
 	"database/sql"
-	"database/sql/driver"
 	"errors"
 	"fmt"
 	"net"
@@ -101,12 +100,10 @@ func waited[T any](ctx context.Context, do func() (T, error), late func(T)) (T, 
 
 func open(ctx context.Context, a *sqlAddress) (*Store, error) {
 	registerBulk()
-	c, err := a.reach(ctx)
-	if err != nil {
+	if err := a.settleTLS(ctx); err != nil {
 		return nil, err
 	}
-	defer reached.drop(a.String())
-	empty, err := prepare(ctx, c, a.String())
+	empty, err := prepare(ctx, a.String())
 	if err != nil {
 		return nil, err
 	}
@@ -125,12 +122,22 @@ func open(ctx context.Context, a *sqlAddress) (*Store, error) {
 	return s, nil
 }
 
-// prepare makes the tables where they aren't there, and says whether they are empty. It
-// asks over the connection with which the server was reached, before Cayley has it, because
-// Cayley prints its failures, address and all, rather than only giving them back.
-func prepare(ctx context.Context, c driver.Conn, address string) (empty bool, err error) {
-	if tables, some, err := holdsQuads(ctx, c); tables || err != nil {
-		return !some, err
+// prepare reaches the server and makes the tables. It asks before it makes
+// them, whether they are empty, and before Cayley connects, because Cayley prints its failures,
+// address and all, rather than only giving them back.
+func prepare(ctx context.Context, address string) (empty bool, err error) {
+	db, err := sql.Open("postgres", address)
+	if err != nil {
+		return false, err
+	}
+	defer db.Close()
+	var table sql.NullString
+	if err := db.QueryRowContext(ctx, "SELECT to_regclass('quads')::text").Scan(&table); err != nil {
+		return false, err
+	}
+	if table.Valid {
+		err := db.QueryRowContext(ctx, "SELECT NOT EXISTS (SELECT 1 FROM quads)").Scan(&empty)
+		return empty, err
 	}
 	err = csql.Init(bulkType, address, nil)
 	if errors.Is(err, cayleygraph.ErrDatabaseExists) {

@@ -2,7 +2,7 @@ package store
 
 import (
 	"context"
-	"database/sql/driver"
+	"database/sql"
 	"errors"
 	"fmt"
 	"net/url"
@@ -138,45 +138,39 @@ func (a *sqlAddress) hide(err error) error {
 	return err
 }
 
-// reach connects to the server, and leaves the connection to whoever opens one to the
-// address next. It decides what the driver doesn't know: "prefer", which is the usual
+// settleTLS decides what the driver doesn't know: "prefer", which is the usual
 // mode, takes TLS where the server has it, "allow" where it wants it.
-func (a *sqlAddress) reach(ctx context.Context) (driver.Conn, error) {
-	registerOneConn()
+func (a *sqlAddress) settleTLS(ctx context.Context) error {
 	q := a.Query()
-	if !q.Has("binary_parameters") {
-		q.Set("binary_parameters", "yes") // a query with its values goes to the server at once, not in two turns
-	}
-	a.RawQuery = q.Encode()
 	mode := firstOf(q.Get("sslmode"), firstOf(os.Getenv("PGSSLMODE"), "prefer"))
 	if mode != "prefer" && mode != "allow" {
 		a.tls = "sslmode " + mode
-		return a.connect(ctx)
+		return nil
 	}
 	order := []string{"require", "disable"}
 	if mode == "allow" {
 		order = []string{"disable", "require"}
 	}
-	var c driver.Conn
 	var err error
 	for _, try := range order {
 		q.Set("sslmode", try)
 		a.RawQuery = q.Encode()
 		a.tls = map[string]string{"require": "TLS, the server's certificate not checked", "disable": "no TLS"}[try]
-		if c, err = a.connect(ctx); err == nil || !errors.Is(err, pq.ErrSSLNotSupported) && mode == "prefer" {
-			return c, err
+		if err = ping(ctx, a.String()); err == nil || !errors.Is(err, pq.ErrSSLNotSupported) && mode == "prefer" {
+			return a.hide(err)
 		}
 	}
-	return c, err
+	return a.hide(err)
 }
 
-func (a *sqlAddress) connect(ctx context.Context) (driver.Conn, error) {
-	c, err := connected(ctx, a.String())
+// ping asks a server whether it is there.
+func ping(ctx context.Context, address string) error {
+	db, err := sql.Open("postgres", address)
 	if err != nil {
-		return nil, a.hide(err)
+		return err
 	}
-	reached.leave(a.String(), c)
-	return c, nil
+	defer db.Close()
+	return db.PingContext(ctx)
 }
 
 // withoutService runs something while the environment names no service: the

@@ -22,7 +22,7 @@ const bulkType = "postgres-bulk"
 // process's.
 var registerBulk = sync.OnceFunc(func() {
 	csql.Register(bulkType, csql.Registration{
-		Driver:             oneConn,
+		Driver:             "postgres",
 		HashType:           "BYTEA",
 		BytesType:          "BYTEA",
 		HorizonType:        "BIGSERIAL",
