@@ -63,6 +63,9 @@ func holds(t *rapid.T, r graph.Reader, a donor.DonorAnswer, p donor.DonorPlan) {
 		q.Swaps = append(q.Swaps, swap.Replacement{Position: part.Position.Local(), Part: string(part.Part)})
 	}
 	got, err := swap.Swap(context.Background(), r, q)
+	if lacks := (*queries.NotFoundError)(nil); errors.As(err, &lacks) {
+		return // a place that only the donor has: no swap on the machine tells of it
+	}
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -36,12 +36,19 @@ func construct(ctx context.Context, p *part) bool {
 	if !b.fill(ctx) {
 		return false
 	}
+	next := p.copy()
 	for _, s := range p.piece.slots {
-		p.kept.Choice[s] = b.taken[s]
+		next.Choice[s] = b.taken[s]
 	}
 	for _, d := range p.piece.demands {
-		p.kept.Through[d] = cheapestWay(p.r, d, p.kept.Choice)
+		way := cheapestWay(p.r, d, next.Choice)
+		if way < 0 { // what three slots ask together shows only once all are taken
+			return false
+		}
+		next.Through[d] = way
 	}
+	copy(p.kept.Choice, next.Choice)
+	copy(p.kept.Through, next.Through)
 	p.keep()
 	return true
 }
