@@ -24,6 +24,7 @@ func tyrePairAspects(x *Examiner) []aspect {
 	return append(all, aspect{what: OfTyres, id: string(x.After.Variant.Model) + ":tyres", meets: meets,
 		checks: func(x *Examiner, s *machine.Setup) []mating.Check {
 			in := mating.TyrePairCase{Front: s.KindAt(front, "tyre"), Rear: s.KindAt(rear, "tyre"), Safety: graph.SafetyWheel}
+			in.Built = sidesOf(x.Built, []graph.PositionID{front, rear}, "tyre")
 			for _, need := range sidesOf(x.Built, needs, "tyre-need") {
 				if len(need.Feature.Dims["mix"]) > 0 {
 					in.Need = need

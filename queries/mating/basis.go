@@ -41,6 +41,8 @@ var basisByRule = sync.OnceValue(func() map[string]string {
 		"circlip":           "DIN 471, DIN 472; play: from memory",
 		"bearing fit":       "ISO 286-2, ISO 492; which class for which load: two fit tables",
 		"bearing play":      "ISO 5753-1",
+		"bearing seals":     "suffixes of makers' catalogues, from memory",
+		"caliper to wheel":  practice,
 		"inner row":         geometric,
 		"hub row":           geometric,
 		"bearing depth":     geometric,

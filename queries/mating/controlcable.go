@@ -121,6 +121,32 @@ func throatsMeet(b *bench, m Meeting) {
 // Common practice, no source.
 const tankEnter = 0.2
 
+// tankLoose is how much smaller than its opening a tap may be, in mm, or as much as that built in and tankMore: its
+// seal lies round its body and must cover the opening. Common practice, no source.
+const tankLoose, tankMore = 3.0, 1.0
+
+// tapSeals asks about the seal of a tap much smaller than its opening.
+func tapSeals(c *check, m Meeting) {
+	body, okBody := c.peekLength(m.A, "body")
+	opening, okOpening := c.peekLength(m.B, "opening")
+	if !okBody || !okOpening {
+		return
+	}
+	most, free := tankLoose, opening.minus(body)
+	tap, okTap := asBuilt(m, "tap-inlet")
+	tank, okTank := asBuilt(m, "tank-outlet")
+	wasBody, okWas := c.peekLength(tap, "body")
+	wasOpening, okHole := c.peekLength(tank, "opening")
+	if okTap && okTank && okWas && okHole {
+		most = max(most, wasOpening.minus(wasBody).nominal+tankMore)
+	}
+	if free.nominal > most+eps {
+		c.settle(lookAt(m.A, "body", "whether its seal covers the opening all round"))
+		c.unknown("a body of %s in an opening of %s: its seal may not cover the opening, and fuel that leaks burns",
+			mm(body.nominal), mm(opening.nominal))
+	}
+}
+
 // tapInTank judges a fuel tap or pump in the opening of a tank. Fuel that leaks
 // burns: its seal is new every time.
 func tapInTank(b *bench, m Meeting) {
@@ -128,6 +154,7 @@ func tapInTank(b *bench, m Meeting) {
 	c.Renew = append(c.Renew, "new seal of the kind the maker gives for fuel")
 	form, ok := alike(c, m, "form", "form", "one does not go on the other")
 	inOver{"body", "opening", tankEnter, 1000, "it enters the tank", "it does not enter the tank", ""}.judge(c, m)
+	tapSeals(c, m)
 	switch {
 	case !ok:
 	case form == "threaded":

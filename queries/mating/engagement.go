@@ -69,7 +69,7 @@ func (t threading) judge(c *check, male, female measure.ThreadSize, threaded boo
 		return
 	}
 	e := t.engaged(c, male, female, length, depth, clamped)
-	e.asBuilt = okClamped && t.asDeep(c, e)
+	e.asBuilt, e.other = okClamped && t.asDeep(c, e), t.isOtherMetal(c)
 	if !okClamped {
 		e.reach.low = 0 // anything up to its whole length may be clamped
 	}
@@ -140,6 +140,15 @@ func (t threading) asDeep(c *check, e engaged) bool {
 		min(e.reach.nominal, e.depth.nominal) >= carried-lengthRead-eps && e.depth.nominal >= depth.nominal-lengthRead-eps
 }
 
+// isOtherMetal reports whether the thread is cut in another metal than the one built in: what was enough there
+// says nothing of it.
+func (t threading) isOtherMetal(c *check) bool {
+	c = c.bench.aside().check(c.Rule)
+	is, okIs := c.peek(t.into, tappedBy(t.into).material, measure.Word)
+	was, okWas := c.peek(t.oldInto, tappedBy(t.oldInto).material, measure.Word)
+	return okIs && okWas && !sameWords(is.Text, was.Text)
+}
+
 // classWanted is the property class that a bolt of the joint must have: what
 // belongs in the thread, else that of the bolt as built, else of the one there.
 func (t threading) classWanted(c *check) string {
@@ -179,6 +188,7 @@ type engaged struct {
 	built                bool
 	stud, nutted         bool // as of threading
 	asBuilt              bool // as much of it carries as did then
+	other                bool // it is cut in another metal than as built
 	needWords, lessWords string
 	thread               measure.ThreadSize
 }
@@ -275,6 +285,10 @@ func (e engaged) disputed(c *check, least, most float64) {
 	switch {
 	case !e.built:
 		c.fits("%s", words)
+	case e.other:
+		c.settle(Ask{Dim: "engagement", What: "engagement the maker wants in this metal", Where: "the maker's manual",
+			Gauge: graph.ByEye, Accuracy: "book"})
+		c.unknown("%s, and it was built in another metal", words)
 	case e.reach.nominal >= min(e.was.nominal, e.depth.nominal)-lengthRead-eps:
 		c.fits("%s; no less than it was built with", words)
 	default:

@@ -44,7 +44,28 @@ func JudgeLeverage(in LeverageCase) []Check {
 			in.brake(b)
 		}
 		in.reach(b)
+		in.inward(b)
 	})
+}
+
+// inward asks about the room to the wheel of calipers that have pistons on both sides where one that slides was
+// built in: half of them stand towards spokes and hub. Common practice, no source.
+func (in LeverageCase) inward(b *bench) {
+	if len(in.Before.Pistons) != len(in.After.Pistons) {
+		return
+	}
+	aside := b.aside().check("caliper to wheel")
+	for i, now := range in.After.Pistons {
+		is, okIs := aside.peek(now, "layout", measure.Word)
+		was, okWas := aside.peek(in.Before.Pistons[i], "layout", measure.Word)
+		if okIs && okWas && is.Text == "opposed" && was.Text == "sliding" {
+			c := b.check("caliper to wheel")
+			c.peek(now, "layout", measure.Word)
+			c.settle(lookAt(now, "layout", "room between the caliper's inner half and spokes or hub, the wheel turned once round"))
+			c.unknown("it has pistons on the wheel's side too, where one that slides was built in: nobody measured the room to " +
+				"the wheel there")
+		}
+	}
 }
 
 // brake judges how far a brake's leverage changes.

@@ -231,8 +231,6 @@ func harmless() map[string]string {
 		"consumer voltage +":       "less current; JudgeVoltage reads the voltage",
 		"hand hand":                "made for either side is made for this one",
 		"hose-end for":             "the pipe reads it",
-		"tap-inlet body -":         "a thinner one enters",
-		"tank-outlet opening +":    "a wider opening takes it",
 		"stator power -":           "a weaker stator does not overheat its regulator",
 		"regulator power":          "the stator reads it",
 		"regulator power +":        "a stronger regulator stands more",

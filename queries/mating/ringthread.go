@@ -10,6 +10,10 @@ import (
 // left to the maker's manual.
 const ringTurns = 5.0
 
+// capFurther is how much further in than the one built in the cap of a fork may reach, in mm. Common practice, no
+// source: springs are set up to some millimetres.
+const capFurther = 3.0
+
 // ringDuty reports whether a thread closes a tube or sets play instead of
 // holding parts together: by what it is said to do, else by its size
 // (trade.RingThread).
@@ -37,8 +41,13 @@ func ring(e engaged, c *check, t threading, length span, hole string) {
 	}
 	turns, read := in/e.pitch, max(e.pitch, lengthRead)
 	less, known := e.lessThanBuilt(c, t)
+	further := e.reach.nominal - e.was.nominal
 	switch {
 	case e.bottoms(c, t, hole):
+	case e.built && further > capFurther+eps && !isNut(c, t.into) && t.bolt.PartKind == "fork-cap":
+		c.Gap = mm(further)
+		c.settle(sideBySideOf(t.bolt))
+		c.unknown("it reaches %s further in than the one built in: it draws the spring up by as much, or stands proud", c.Gap)
 	case in < e.pitch-eps:
 		c.no("%s of %s engaged: it does not hold by a full turn", mm(max(0, in)), e.thread)
 	case e.isThinNut(c, t):

@@ -4,11 +4,13 @@ import (
 	"errors"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
 
 	"matewell/graph"
+	"matewell/graph/measure"
 	"matewell/queries/trade"
 )
 
@@ -54,6 +56,7 @@ func tyreOnRim(b *bench, m Meeting) {
 		c.unknown("tyre size %q can't be read: compare it with the rim by hand", strings.ToUpper(size))
 		return
 	}
+	wantsTube(c, m, size)
 	if okDiameter {
 		if inch := diameter.nominal / 25.4; math.Abs(inch-rim) > rimStep/2 {
 			c.sizes(plain(rim)+" in tyre", plain(math.Round(inch*4)/4)+" in rim", "")
@@ -65,6 +68,25 @@ func tyreOnRim(b *bench, m Meeting) {
 	if okWidth {
 		rimWidth(c, size, width, nominal, aspect)
 	}
+}
+
+// wantsTube asks about a tube in a tyre that is marked for one, where the tyre built in was not and the rim is no
+// spoked one by itself. Source: UN R75, TT for tube type, from memory.
+func wantsTube(c *check, m Meeting, size string) {
+	if !hasMark(size, "TT") || m.B.PartKind == "wheel-rim" {
+		return
+	}
+	if was, known := asBuilt(m, "tyre"); known {
+		if text, ok := c.peek(was, "size", measure.Word); ok && hasMark(text.Text, "TT") {
+			return
+		}
+	}
+	c.settle(lookAt(m.A, "size", "whether an inner tube of its size lies in it, and the wheel takes its valve"))
+	c.unknown("it is marked TT: it holds no air without an inner tube, and nobody said that this wheel has one")
+}
+
+func hasMark(size, mark string) bool {
+	return slices.Contains(strings.Fields(strings.ToUpper(size)), mark)
 }
 
 // rimStep is how far nominal rim diameters are apart at least, in inches: common

@@ -3,6 +3,7 @@ package mating
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"matewell/graph"
@@ -298,7 +299,9 @@ type TyrePairCase struct {
 	Front, Rear Side // kind tyre
 	// Need is what the machine as built asks at either end (kind tyre-need): its mix
 	// says what the maker allows; zero when nobody said.
-	Need   Side
+	Need Side
+	// Built are the tyres that the machine was built with, front and rear; nil when not known.
+	Built  []Side
 	Safety graph.Safety
 }
 
@@ -319,6 +322,11 @@ func JudgeTyrePair(in TyrePairCase) []Check {
 		mix := front + " front, " + rear + " rear"
 		allowed, okAllowed := c.peek(in.Need, "mix", measure.Word)
 		switch {
+		case front == rear && in.isOtherBuild(c, front):
+			c.settle(Ask{Position: in.Front.Position, Part: in.Front.Part, Feature: in.Front.Feature.Name, Dim: "construction",
+				What:  "whether the maker of machine or tyre allows " + front + " tyres on these rims",
+				Where: "the machine's manual", Gauge: graph.ByEye, Accuracy: "book"})
+			c.unknown("both %s, on a machine built with others: rims and frame were made for those", front)
 		case front == rear:
 			c.fits("both %s", front)
 		case front == "radial", front == "bias-belted" && rear == "diagonal":
@@ -334,6 +342,15 @@ func JudgeTyrePair(in TyrePairCase) []Check {
 				Where: "the machine's manual", Gauge: graph.ByEye, Accuracy: "book"})
 			c.unknown("%s: makers allow no mix unless the machine's maker does", mix)
 		}
+	})
+}
+
+// isOtherBuild reports whether the machine was built with tyres of another construction, as far as that is known.
+func (in TyrePairCase) isOtherBuild(c *check, now string) bool {
+	aside := c.bench.aside().check(c.Rule)
+	return slices.ContainsFunc(in.Built, func(s Side) bool {
+		was, ok := construction(aside, s)
+		return ok && was != now
 	})
 }
 
