@@ -61,9 +61,10 @@ func (in LeverageCase) inward(b *bench) {
 		if okIs && okWas && is.Text == "opposed" && was.Text == "sliding" {
 			c := b.check("caliper to wheel")
 			c.peek(now, "layout", measure.Word)
-			c.settle(lookAt(now, "layout", "room between the caliper's inner half and spokes or hub, the wheel turned once round"))
-			c.unknown("it has pistons on the wheel's side too, where one that slides was built in: nobody measured the room to " +
-				"the wheel there")
+			c.settle(lookAt(now, "layout", "room between the caliper's inner half and spokes or hub, the wheel turned once "+
+				"round"))
+			c.unknown("it has pistons on the wheel's side too, where one that slides was built in: nobody measured " +
+				"the room to the wheel there")
 		}
 	}
 }

@@ -15,7 +15,7 @@ import (
 )
 
 // shareOfFound is how many of all there are to try even CI tries one of: each is judged on two machines, twice.
-const shareOfFound = 24
+const shareOfFound = 8
 
 // A part that is put on a bike on which its pair was changed already is judged no better
 // than both at once on the machine as built, whichever comes last: left and right, and the
