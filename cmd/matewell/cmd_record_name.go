@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"syscall"
 
 	"github.com/spf13/cobra"
 
@@ -52,7 +53,7 @@ func userName(e desk.Env) (string, error) {
 		return "", nil // no home, so no name was set there
 	}
 	text, err := disk.Read(path)
-	if errors.Is(err, fs.ErrNotExist) {
+	if errors.Is(err, fs.ErrNotExist) || errors.Is(err, syscall.ENOTDIR) {
 		return "", nil
 	}
 	return strings.TrimSpace(string(text)), err

@@ -11,6 +11,7 @@ import (
 	"io/fs"
 	"path/filepath"
 	"slices"
+	"syscall"
 	"testing/fstest"
 
 	"matewell/cmd/matewell/internal/desk"
@@ -48,7 +49,7 @@ func withFindings(ctx context.Context, e desk.Env, o opened, named string) (open
 	}
 	mine, err := readFindings(ctx, e, o.Store, path)
 	switch {
-	case errors.Is(err, fs.ErrNotExist):
+	case errors.Is(err, fs.ErrNotExist), errors.Is(err, syscall.ENOTDIR):
 		return o, nil
 	case err != nil && ctx.Err() == nil:
 		fmt.Fprintf(e.Err, "matewell: your findings in %s are left out: %v\n", filepath.ToSlash(path), desk.Reason(err))

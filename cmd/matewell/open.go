@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"syscall"
 
 	"github.com/spf13/cobra"
 
@@ -138,7 +139,7 @@ func openNamed(ctx context.Context, e desk.Env, w where) (opened, error) {
 		return openFiles(ctx, e, w.data)
 	}
 	o, err := openLoaded(ctx, e)
-	if !errors.Is(err, store.ErrNoGeneration) {
+	if !errors.Is(err, store.ErrNoGeneration) && !errors.Is(err, syscall.ENOTDIR) { // a home below a file has no store
 		return o, err
 	}
 	fmt.Fprintln(e.Err, "matewell: answering from built-in, invented data; yours: matewell load DIR")
