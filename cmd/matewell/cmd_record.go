@@ -114,7 +114,7 @@ func runRecord(ctx context.Context, e desk.Env, opts recordOptions) (err error) 
 	if err != nil {
 		return err
 	}
-	r, err := open(ctx, e, opts.where)
+	r, err := file.open(ctx, e, opts.where)
 	if err != nil {
 		return err
 	}

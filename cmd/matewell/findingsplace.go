@@ -22,6 +22,16 @@ import (
 type findingsPlace struct {
 	loader.FindingFile
 	server string // address of the server that has the store; then Path only names it
+	shared bool   // it goes with a store
+}
+
+// open gives the graph that a finding is checked against before it is added here. Others
+// who ask a store don't have the user's own file, so it says nothing of what is there.
+func (p findingsPlace) open(ctx context.Context, e desk.Env, w where) (opened, error) {
+	if p.shared {
+		return openBase(ctx, e, w)
+	}
+	return open(ctx, e, w)
 }
 
 // storeFindings is the file in the folder of a store that findings are recorded to by
@@ -49,9 +59,9 @@ func findingsTo(e desk.Env, to string, w *where) (findingsPlace, error) {
 	}
 	w.store = to
 	if isShared(to) {
-		return findingsPlace{loader.FindingFile{Path: withoutPassword(to)}, to}, nil
+		return findingsPlace{loader.FindingFile{Path: withoutPassword(to)}, to, true}, nil
 	}
-	return findingsPlace{FindingFile: loader.FindingFile{Path: filepath.Join(to, storeFindings)}}, nil
+	return findingsPlace{FindingFile: loader.FindingFile{Path: filepath.Join(to, storeFindings)}, shared: true}, nil
 }
 
 // Add adds findings and withdrawals as loader.FindingFile does.

@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -177,5 +178,44 @@ func TestFindingsOfServerKept(t *testing.T) {
 	_, out, _ := runAt(home, "fits", "--store", to, "207.7003")
 	if !strings.Contains(out, "Nobody says anything") || !strings.Contains(out, "Left out of your own findings") {
 		t.Errorf("the place that findings speak of is gone:\n%s", out)
+	}
+}
+
+// TestRecordLooksInTheTarget: a finding that stands in one's own file already is new to a
+// store that others share, whether it is typed or taken from a sheet; the second time it
+// is known there. One's own file is no part of that.
+func TestRecordLooksInTheTarget(t *testing.T) {
+	t.Run("folder", func(t *testing.T) { recordToBoth(t, filepath.Join(disktest.Folder(t), "store")) })
+	t.Run("server", func(t *testing.T) { recordToBoth(t, storetest.EmptySchema(t)) })
+}
+
+func recordToBoth(t *testing.T, to string) {
+	home, other, data := disktest.Folder(t), disktest.Folder(t), disktest.Folder(t)
+	writeFile(t, data, "all.yaml", oneMaster)
+	writeFile(t, other, "sheet.csv", "part,feature,dimension,value,with,position\n"+
+		"Tarnholt 207.7003,outlet,thread,M10x1,thread gauge,\n")
+	for _, args := range [][]string{{"load", "--store", to, data}, {"load", data}} {
+		if code, _, errs := runAt(home, args...); code != exitAnswered {
+			t.Fatal(errs)
+		}
+	}
+	typed := []string{"record", "207.7003", "--on", "skerry-620/2002", "--position", "front-brake/master-cylinder",
+		"--verdict", "fits", "--method", "fitted", "--by", "gull", "--date", "2026-03-01"}
+	sheet := []string{"record", "--from", filepath.Join(other, "sheet.csv"), "--by", "heron", "--date", "2026-03-01"}
+	for _, args := range [][]string{typed, sheet} {
+		shared := append(slices.Clone(args), "--to", to)
+		for _, try := range []struct {
+			args  []string
+			known bool
+		}{{args, false}, {shared, false}, {shared, true}, {args, true}} {
+			code, out, errs := runAt(home, try.args...)
+			if known := strings.Contains(out, "recorded before"); code != exitAnswered || known != try.known {
+				t.Errorf("%q: exit %d, known %t, want %t\n%s%s", try.args, code, known, try.known, out, errs)
+			}
+		}
+	}
+	_, out, errs := runAt(other, "record", "list", "--store", to, "--format", "csv")
+	if strings.Count(out, "\ngull-") != 1 || strings.Count(out, "\nheron-") != 1 {
+		t.Errorf("another user sees of the store:\n%s%s", out, errs)
 	}
 }

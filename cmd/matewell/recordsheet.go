@@ -62,7 +62,7 @@ func runRecordSheet(ctx context.Context, e desk.Env, opts recordOptions) (err er
 	if err != nil {
 		return fmt.Errorf("read %s: %w", opts.from, err)
 	}
-	r, err := open(ctx, e, opts.where)
+	r, err := file.open(ctx, e, opts.where)
 	if err != nil {
 		return err
 	}
