@@ -47,15 +47,22 @@ func withFindings(ctx context.Context, e desk.Env, o opened, named string) (open
 	if err != nil {
 		return o, nil // no home, so nothing was recorded there
 	}
+	leave := func(why error) (opened, error) {
+		where := filepath.ToSlash(withoutSecrets(path))
+		fmt.Fprintf(e.Err, "matewell: your findings in %s are left out: %v\n", where, why)
+		whole := leftFinding{What: "all of " + where, Why: why.Error()}
+		o.left = o.left.and(leftOut{findings: []leftFinding{whole}, whole: true})
+		return o, nil
+	}
+	if named == "" && isShared(path) { // else it would be no file of that name, and nothing said
+		return leave(errors.New(findingsVariable + " names a file, and this is a store: ask it with --store"))
+	}
 	mine, err := readFindings(ctx, e, o.Store, path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist), errors.Is(err, syscall.ENOTDIR):
 		return o, nil
 	case err != nil && ctx.Err() == nil:
-		fmt.Fprintf(e.Err, "matewell: your findings in %s are left out: %v\n", filepath.ToSlash(path), desk.Reason(err))
-		whole := leftFinding{What: "all of " + filepath.ToSlash(path), Why: desk.Reason(err).Error()}
-		o.left = o.left.and(leftOut{findings: []leftFinding{whole}, whole: true})
-		return o, nil
+		return leave(desk.Reason(err))
 	case err != nil:
 		return o, errors.Join(err, o.Close())
 	}

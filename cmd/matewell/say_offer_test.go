@@ -1,9 +1,11 @@
 package main
 
 import (
+	"strings"
 	"testing"
 
 	"matewell/queries/donor"
+	"matewell/queries/plan"
 )
 
 // What has no price is counted as the dearest for its place, so that a way whose known
@@ -21,8 +23,12 @@ func TestOverBudgetWords(t *testing.T) {
 			"dearest for its place, the whole is 100 EUR."},
 	} {
 		cost.Unpriced, cost.Counted = tt.unpriced, tt.counted
-		if got := overBudgetWords(donor.DonorAnswer{OverBudget: &cost}); got != tt.want {
+		if got := overBudgetWords(donor.DonorAnswer{OverBudget: &cost, Outcome: plan.NotWithinBudget}); got != tt.want {
 			t.Errorf("got %q, want %q", got, tt.want)
+		}
+		unproved := strings.Replace(tt.want, "The cheapest way costs", "The cheapest way found until then costs", 1)
+		if got := overBudgetWords(donor.DonorAnswer{OverBudget: &cost}); got != unproved {
+			t.Errorf("not proved: got %q, want %q", got, unproved)
 		}
 	}
 }

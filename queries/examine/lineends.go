@@ -116,15 +116,37 @@ func barRoomAspects(x *Examiner) []aspect {
 			})
 		clamped := lists.Mapped(also, func(ref graph.FeatureRef) graph.PositionID { return ref.Position })
 		places := lists.Mapped(on, func(ref graph.FeatureRef) graph.PositionID { return ref.Position })
+		open := unrecordedOn(x, bar)
 		all = append(all, aspect{what: OfBarRoom, id: string(bar.Position) + "/" + bar.Feature, remedies: places,
 			meets: slices.Concat(at("bar-end", bar.Position), at("bar-fitting", places...), at("clamp", clamped...)),
 			checks: func(x *Examiner, s *machine.Setup) []mating.Check {
 				sides := lists.Mapped(on, s.Side)
 				return mating.JudgeBarRoom(mating.BarRoomCase{Bar: s.Side(bar), Fittings: sides,
-					Clamps: lists.Mapped(also, s.Side), Safety: safetyAt(x, bar.Position)})
+					Clamps: lists.Mapped(also, s.Side), Open: openOn(s, open), Safety: safetyAt(x, bar.Position)})
 			}})
 	}
 	return sortedAspects(all)
+}
+
+// unrecordedOn are the places that something joins to the end of a bar, and of which nobody recorded what sits there.
+func unrecordedOn(x *Examiner, bar graph.FeatureRef) []graph.PositionID {
+	var open []graph.PositionID
+	for j := range x.JointsAt(bar.Position) {
+		for _, ends := range [][2]graph.FeatureRef{{j.A, j.B}, {j.B, j.A}} {
+			if ends[0] == bar && ends[1].Position != bar.Position && kindAsBuilt(x, ends[1]) == "" {
+				open = append(open, ends[1].Position)
+			}
+		}
+	}
+	return lists.Unique(open)
+}
+
+// openOn are those of some places at which something sits that nobody recorded, and is not known to be missing.
+func openOn(s *machine.Setup, places []graph.PositionID) []graph.PositionID {
+	return lists.Kept(slices.Clone(places), func(id graph.PositionID) bool {
+		seat := s.Seat(id)
+		return seat.Empty && !seat.Missing
+	})
 }
 
 // barClamps are what is clamped on each grip of a handlebar.

@@ -171,6 +171,8 @@ type BarRoomCase struct {
 	// Clamps are what else is clamped on it, of kind clamp: a choke lever, as far as
 	// somebody recorded how long its grip is.
 	Clamps []Side
+	// Open are the places on it of which nobody recorded what sits there.
+	Open   []graph.PositionID
 	Safety graph.Safety
 }
 
@@ -216,6 +218,10 @@ func JudgeBarRoom(in BarRoomCase) []Check {
 			c.settle(askFor(in.Bar, "straight"))
 			c.unknown("%s need %s of %s straight: at the limits of their tolerances they may not go on",
 				on, mm(sum.nominal), mm(straight.nominal))
+		case len(in.Open) > 0:
+			c.settle(lookAt(in.Bar, "fittings", "how wide what sits at "+in.Open[0].Local()+" is"))
+			c.unknown("%s need %s of %s straight, and nobody recorded what sits at %s", on, mm(sum.nominal),
+				mm(straight.nominal), in.Open[0].Local())
 		default:
 			c.fits("%s need %s of %s straight", on, mm(sum.nominal), mm(straight.nominal))
 		}

@@ -103,6 +103,14 @@ func TestRoomOnTheBar(t *testing.T) {
 			}
 		})
 	}
+	unseen := BarRoomCase{Bar: bar, Fittings: []Side{fitting("120 mm")}, Open: []graph.PositionID{"m:controls/switch"}}
+	if got := JudgeBarRoom(unseen); Worst(got) != open || !contains(got[0].Why, "what sits at controls/switch") {
+		t.Errorf("beside what nobody recorded: %s", brief(got))
+	}
+	unseen.Fittings = []Side{fitting("220 mm")}
+	if got := JudgeBarRoom(unseen); Worst(got) != no {
+		t.Errorf("too much without it: %s", brief(got))
+	}
 	lever := func(long string) []Side { return []Side{made("clamp").with("length", long)} }
 	for _, tt := range []struct {
 		name  string

@@ -266,7 +266,7 @@ func TestNarrowerBearing(t *testing.T) {
 	facts := demotest.Facts(t)
 	ring := map[string][]graph.Reading{}
 	for dim, text := range map[string]string{"inside": "20 mm", "outside": "42 mm", "width": "8 mm", "form": "ball",
-		"designation": "16004"} { // ISO 15, from memory
+		"designation": "16004-2RS"} { // ISO 15, from memory; sealed as the one built in
 		ring[dim] = []graph.Reading{{Text: text}}
 	}
 	facts.Parts = append(slices.Clone(facts.Parts), graph.Part{ID: "Ostrabeck 16004", Brand: "Ostrabeck",
