@@ -50,6 +50,9 @@ func (p PositionID) Model() ModelID {
 	return ModelID(model)
 }
 
+// On is the position that goes by the same name on a model, whether or not that has it.
+func (p PositionID) On(model ModelID) PositionID { return PositionID(string(model) + ":" + p.Local()) }
+
 // Local is the identity without its model: "front-brake/caliper-left".
 func (p PositionID) Local() string {
 	_, local, ok := strings.Cut(string(p), ":")

@@ -262,8 +262,7 @@ func readKindsOfParts(p *planner, ids []graph.PositionID, more []graph.PartID) e
 }
 
 func namesakes(p *planner, id graph.PositionID) []graph.PositionID {
-	return lists.Mapped(p.models,
-		func(m graph.ModelID) graph.PositionID { return graph.PositionID(string(m) + ":" + id.Local()) })
+	return lists.Mapped(p.models, id.On)
 }
 
 func listedAtNamesakes(p *planner, id graph.PositionID) []graph.PartID {

@@ -1,7 +1,7 @@
 package donor
 
 import (
-	"fmt"
+	"maps"
 	"slices"
 
 	"matewell/graph"
@@ -38,7 +38,7 @@ const mostExchanges = 24
 
 // isKnown reports whether an exchange is ruled out already.
 func (e exchange) isKnown(u unusable) bool {
-	return slices.ContainsFunc(e.not, func(other unusable) bool { return fmt.Sprint(other) == fmt.Sprint(u) })
+	return slices.ContainsFunc(e.not, func(other unusable) bool { return maps.Equal(other, u) })
 }
 
 // ruledOut is the demand that an exchange is not made as it was.
@@ -124,7 +124,7 @@ func exchangedAt(p *planner, gets map[graph.PositionID]graph.PartID, places []gr
 		}
 	}
 	for at := range gets {
-		if id := graph.PositionID(string(p.before.Variant.Model) + ":" + at.Local()); slices.Contains(places, at) {
+		if id := at.On(p.before.Variant.Model); slices.Contains(places, at) {
 			u[id] = true
 		}
 	}

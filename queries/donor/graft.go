@@ -173,7 +173,7 @@ func (g *grafted) here(id graph.PositionID) graph.PositionID {
 	if id == "" {
 		return ""
 	}
-	return graph.PositionID(string(g.on.Model) + ":" + id.Local())
+	return id.On(g.on.Model)
 }
 
 func (g *grafted) ref(r graph.FeatureRef) graph.FeatureRef {
@@ -286,8 +286,7 @@ func (g *grafted) isElsewhere(ctx context.Context, j graph.Joint) (bool, error) 
 
 // hasToo reports whether the donor has a place of the machine.
 func (g *grafted) hasToo(ctx context.Context, id graph.PositionID) (bool, error) {
-	there := graph.PositionID(string(g.from.Model) + ":" + id.Local())
-	read, err := g.Reader.Positions(ctx, there)
+	read, err := g.Reader.Positions(ctx, id.On(g.from.Model))
 	return len(read) > 0 && slices.Contains(read[0].On, g.from.ID), err
 }
 

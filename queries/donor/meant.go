@@ -72,7 +72,7 @@ func isForElsewhere(p *planner, at graph.PositionID, part graph.PartID) bool {
 		return false
 	}
 	return !slices.ContainsFunc(listed, func(id graph.PositionID) bool {
-		here := graph.PositionID(string(id.Model()) + ":" + at.Local())
+		here := at.On(id.Model())
 		_, has := p.before.Library().Position(here)
 		return !has || id == here || id == machine.OtherSide(here)
 	})

@@ -104,7 +104,7 @@ func cameWith(p *planner, id graph.PositionID, part graph.PartID) bool {
 func isListedWithAsked(p *planner, id graph.PositionID, part graph.PartID) bool {
 	for at, asked := range p.fixed {
 		for _, name := range namesakes(p, at) {
-			there := graph.PositionID(string(name.Model()) + ":" + id.Local())
+			there := id.On(name.Model())
 			for _, f := range p.before.Library().ListedAt(name) {
 				if f.Part == asked.part && slices.ContainsFunc(p.before.Library().ListedAt(there), func(g graph.Fitment) bool {
 					return g.Part == part && slices.ContainsFunc(f.On,

@@ -310,7 +310,7 @@ func (t *task) placeFor(typed string) (graph.PositionID, error) {
 
 // onDonor is the position of the donor that goes by the same name.
 func (t *task) onDonor(id graph.PositionID) graph.PositionID {
-	return graph.PositionID(string(t.donor.Variant.Model) + ":" + id.Local())
+	return id.On(t.donor.Variant.Model)
 }
 
 // readFixed adds the parts that were fixed by hand; they outrank what was

@@ -152,7 +152,7 @@ func changesOf(ctx context.Context, s *machine.Setup, q Question) (map[graph.Pos
 		return nil, err
 	}
 	there := lists.Mapped(places, func(id graph.PositionID) graph.PositionID {
-		return graph.PositionID(string(donor.Variant.Model) + ":" + id.Local())
+		return id.On(donor.Variant.Model)
 	})
 	if err := donor.Load(ctx, there...); err != nil {
 		return nil, err

@@ -28,7 +28,7 @@ func (l *Lent) load(ctx context.Context, ids []graph.PositionID) error {
 }
 
 func (l *Lent) onDonor(id graph.PositionID) graph.PositionID {
-	return graph.PositionID(string(l.Donor.Variant.Model) + ":" + id.Local())
+	return id.On(l.Donor.Variant.Model)
 }
 
 // lacks reports whether the donor has no such place.

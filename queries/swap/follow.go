@@ -1229,5 +1229,5 @@ func onlyMeasuring(o examine.Outcome) bool {
 
 // onDonor is the position of a donor that goes by the same name.
 func onDonor(d donorSeat, p graph.PositionID) graph.PositionID {
-	return graph.PositionID(string(d.setup.Variant.Model) + ":" + p.Local())
+	return p.On(d.setup.Variant.Model)
 }
