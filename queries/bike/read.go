@@ -300,7 +300,7 @@ func (m *ownMachine) coverageWords(on []graph.VariantID) string {
 
 func (m *ownMachine) successors(ctx context.Context, parts []graph.PartID) (successors, error) {
 	edges, err := evidence.EdgesAround(ctx, m.r, parts)
-	return successors{evidence.NewWalker(edges), m.setup.Variant, m.bike.Frame, map[graph.PartID][]evidence.Lineage{}}, err
+	return successors{evidence.NewWalker(edges).On(m.setup.Variant, m.bike.Frame)}, err
 }
 
 // work works out wants and gifts for the whole machine, and judges them.

@@ -44,22 +44,7 @@ type supply struct {
 }
 
 // successors answers which parts may take the place of another on the machine.
-type successors struct {
-	walker  evidence.Walker
-	variant graph.Variant
-	frame   string
-	walks   map[graph.PartID][]evidence.Lineage // from each listed part, once walked
-}
-
-// from are the walks from a listed part that stand on the machine.
-func (s successors) from(listed graph.PartID) []evidence.Lineage {
-	walks, walked := s.walks[listed]
-	if !walked {
-		walks = s.walker.Ways(listed, s.variant, s.frame)
-		s.walks[listed] = walks
-	}
-	return walks
-}
+type successors struct{ evidence.Ways }
 
 // What a supply costs: the very number goes before a successor, and a successor
 // as it is before one with companions. What somebody only looked at goes last
@@ -74,14 +59,14 @@ const (
 func (s successors) supply(have, wanted graph.PartID) (supply, bool) {
 	if have == wanted {
 		how := "the very number"
-		if why := evidence.Retired(have, s.walker.ByOld[have]); why != "" {
+		if why := evidence.Retired(have, s.ByOld[have]); why != "" {
 			how += ", which " + why
 		}
 		return supply{how: how, usable: true}, true
 	}
 	best, found := supply{}, false
 	for _, c := range s.chains(have, wanted) {
-		limit, _ := c.HoldsOn(s.variant, s.frame)
+		limit := s.Limit(c)
 		next := supply{how: c.Why(), cost: costSuccessor, extra: c.Changes(), refused: c.Verdict() == graph.DoesNotFit}
 		for _, e := range c.Edges {
 			next.with = append(next.with, lists.Mapped(e.Companions, contentLine)...)
@@ -105,7 +90,7 @@ func (s successors) supply(have, wanted graph.PartID) (supply, bool) {
 // chains are the walks by which a part may, or must not, take the place of another
 // on the machine.
 func (s successors) chains(have, wanted graph.PartID) []evidence.Lineage {
-	return lists.Kept(slices.Clone(s.from(wanted)), func(c evidence.Lineage) bool { return c.Target == have })
+	return lists.Kept(slices.Clone(s.From(wanted)), func(c evidence.Lineage) bool { return c.Target == have })
 }
 
 func contentLine(c graph.Content) evidence.ContentLine {
@@ -119,9 +104,9 @@ func (s successors) lineage(have, of graph.PartID) string {
 	for _, newer := range []bool{true, false} {
 		seen := map[graph.PartID]bool{of: true}
 		for next := []graph.PartID{of}; len(next) > 0; next = next[1:] {
-			edges := s.walker.ByNew[next[0]]
+			edges := s.ByNew[next[0]]
 			if newer {
-				edges = s.walker.ByOld[next[0]]
+				edges = s.ByOld[next[0]]
 			}
 			for _, e := range edges {
 				end := e.Old
@@ -147,7 +132,7 @@ func (s successors) reaches(wants []want) map[graph.PartID]bool {
 	reached := map[graph.PartID]bool{}
 	for _, w := range wants {
 		reached[w.part] = true
-		for _, c := range s.from(w.part) {
+		for _, c := range s.From(w.part) {
 			if one, ok := s.supply(c.Target, w.part); ok && !one.refused && c.Verdict() <= graph.FitsWithChanges {
 				reached[c.Target] = true
 			}

@@ -781,9 +781,8 @@ func (w *work) spareFor(part graph.PartID, at []graph.PositionID) string {
 // replace.
 func (w *work) standsInFor(part graph.PartID, links successors) []graph.PositionID {
 	var at []graph.PositionID
-	for _, c := range links.walker.WaysTo(part, w.setup.Variant, w.bike.Frame) {
-		limit, _ := c.HoldsOn(w.setup.Variant, w.bike.Frame)
-		if !limit.IsZero() || c.Verdict() > graph.FitsWithChanges {
+	for _, c := range links.To(part) {
+		if !links.Allows(c) {
 			continue
 		}
 		for _, p := range w.positions {

@@ -122,16 +122,47 @@ func (w Walker) ToTarget(part graph.PartID) []Lineage {
 	return chains
 }
 
-// Ways are the walks from a listed part to what may, or must not, take its place on one machine: those that
-// hold on its variant, and of several to one target those that stand, see standing. The frame number may be
-// empty; then a walk that holds for some frames only is among them.
-func (w Walker) Ways(listed graph.PartID, v graph.Variant, frame string) []Lineage {
-	return standingOn(w.FromListed(listed), v, frame)
+// Ways are the walks of one machine: those that hold on its variant, and of several from one part to another
+// those that stand, see standing. Each part is walked from once.
+type Ways struct {
+	Walker
+	variant graph.Variant
+	frame   string
+	walked  map[graph.PartID][]Lineage
 }
 
-// WaysTo are the same from any listed part to one target.
-func (w Walker) WaysTo(target graph.PartID, v graph.Variant, frame string) []Lineage {
-	return standingOn(w.ToTarget(target), v, frame)
+// On are the walks of a machine. Its frame number may be empty; then a walk that holds for some frames only is
+// among them.
+func (w Walker) On(v graph.Variant, frame string) Ways {
+	return Ways{Walker: w, variant: v, frame: frame, walked: map[graph.PartID][]Lineage{}}
+}
+
+// From are the walks from a listed part to what may, or must not, take its place; not to be changed.
+func (w Ways) From(listed graph.PartID) []Lineage {
+	found, walked := w.walked[listed]
+	if !walked {
+		found = standingOn(w.FromListed(listed), w.variant, w.frame)
+		w.walked[listed] = found
+	}
+	return found
+}
+
+// To are the same from any listed part to one target.
+func (w Ways) To(target graph.PartID) []Lineage {
+	return standingOn(w.ToTarget(target), w.variant, w.frame)
+}
+
+// Limit is for which frame numbers of the machine's variant a walk holds; zero for all, and where the machine's
+// own is known.
+func (w Ways) Limit(c Lineage) measure.Frames {
+	limit, _ := c.HoldsOn(w.variant, w.frame)
+	return limit
+}
+
+// Allows reports whether a walk lets the one part take the place of the other on the machine, at least with
+// other parts.
+func (w Ways) Allows(c Lineage) bool {
+	return c.Verdict() <= graph.FitsWithChanges && w.Limit(c).IsZero()
 }
 
 func standingOn(chains []Lineage, v graph.Variant, frame string) []Lineage {

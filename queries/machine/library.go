@@ -229,9 +229,10 @@ func (l *Library) readNewer(ctx context.Context, parts []graph.PartID) error {
 
 // Refusal is why a part must not take the place of another on a variant, by a
 // supersession that may not be gone that way; empty where none says so. A kit that it
-// gave way to stands for what is in it. The frame number may be empty. Both parts must have been given to ReadLineages.
+// gave way to stands for what is in it. The frame number may be empty. Both parts must have been given to
+// ReadLineages.
 func (l *Library) Refusal(part, built graph.PartID, v graph.Variant, frame string) string {
-	for _, c := range l.walker.Ways(built, v, frame) {
+	for _, c := range l.walker.On(v, frame).From(built) {
 		if c.Target == part && c.Verdict() == graph.DoesNotFit {
 			return c.Why()
 		}

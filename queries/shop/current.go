@@ -50,7 +50,6 @@ func readLines(ctx context.Context, m *maker) error {
 	if err != nil {
 		return err
 	}
-	m.walker = evidence.NewWalker(edges)
 	for _, e := range edges {
 		ids = append(ids, e.Old, e.New)
 		for _, c := range e.Companions {
@@ -65,7 +64,7 @@ func readLines(ctx context.Context, m *maker) error {
 	if err != nil {
 		return err
 	}
-	m.walker = evidence.NewWalker(further)
+	m.ways = evidence.NewWalker(further).On(m.q.On, m.q.Frame)
 	var ends []graph.PartID
 	for _, e := range further {
 		ends = append(ends, e.Old, e.New)
@@ -96,21 +95,20 @@ func readParts(ctx context.Context, m *maker, ids []graph.PartID) error {
 // ordered, at least with other parts. That it may not, that nobody says so, or that it
 // does not mate at one of the places where it goes, leaves the old number to be looked for.
 func currentNumber(ctx context.Context, m *maker, part graph.PartID, at []graph.PositionID) (Sold, error) {
-	if len(m.walker.ByOld[part]) == 0 {
+	if len(m.ways.ByOld[part]) == 0 {
 		return Sold{Part: part, Gone: m.parts[part].Gone}, nil
 	}
 	best, refused := Sold{Part: part, Gone: true}, ""
 	length := 0
-	for _, c := range ways(m, part) {
+	for _, c := range m.ways.From(part) {
 		if !c.Newer {
 			continue
 		}
-		limit, _ := c.HoldsOn(m.q.On, m.q.Frame)
-		if c.Verdict() > graph.FitsWithChanges || !limit.IsZero() {
+		if !m.ways.Allows(c) {
 			refused = fmt.Sprintf("%s %s", c.Target, c.Why())
 			continue
 		}
-		if m.parts[c.Target].Gone || len(m.walker.ByOld[c.Target]) > 0 && reachesOn(m, c.Target) || len(c.Edges) <= length {
+		if m.parts[c.Target].Gone || len(m.ways.ByOld[c.Target]) > 0 && reachesOn(m, c.Target) || len(c.Edges) <= length {
 			continue
 		}
 		against, err := m.against(ctx, c, at)
@@ -136,25 +134,11 @@ func currentNumber(ctx context.Context, m *maker, part graph.PartID, at []graph.
 	return best, nil
 }
 
-// ways are the walks from a part that stand on the machine; walked once a part.
-func ways(m *maker, part graph.PartID) []evidence.Lineage {
-	found, walked := m.ways[part]
-	if !walked {
-		found = m.walker.Ways(part, m.q.On, m.q.Frame)
-		if m.ways == nil {
-			m.ways = map[graph.PartID][]evidence.Lineage{}
-		}
-		m.ways[part] = found
-	}
-	return found
-}
-
 // reachesOn reports whether a number was itself superseded by one that may take
 // its place here: then that one is ordered.
 func reachesOn(m *maker, part graph.PartID) bool {
-	return slices.ContainsFunc(ways(m, part), func(c evidence.Lineage) bool {
-		limit, _ := c.HoldsOn(m.q.On, m.q.Frame)
-		return c.Newer && limit.IsZero() && c.Verdict() <= graph.FitsWithChanges && !m.parts[c.Target].Gone
+	return slices.ContainsFunc(m.ways.From(part), func(c evidence.Lineage) bool {
+		return c.Newer && m.ways.Allows(c) && !m.parts[c.Target].Gone
 	})
 }
 
@@ -217,9 +201,8 @@ func secondHand(ctx context.Context, m *maker) ([]Wanted, error) {
 // mayGo are the part itself and all that may take its place here, newer or older.
 func mayGo(m *maker, part graph.PartID) []graph.PartID {
 	may := []graph.PartID{part}
-	for _, c := range ways(m, part) {
-		limit, _ := c.HoldsOn(m.q.On, m.q.Frame)
-		if limit.IsZero() && c.Verdict() <= graph.FitsWithChanges && !slices.Contains(may, c.Target) {
+	for _, c := range m.ways.From(part) {
+		if m.ways.Allows(c) && !slices.Contains(may, c.Target) {
 			may = append(may, c.Target)
 		}
 	}

@@ -216,8 +216,7 @@ func Make(ctx context.Context, r graph.Reader, q Question) (List, error) {
 type maker struct {
 	r      graph.Reader
 	q      Question
-	walker evidence.Walker
-	ways   map[graph.PartID][]evidence.Lineage // see ways
+	ways   evidence.Ways
 	parts  map[graph.PartID]graph.Part
 	wanted map[graph.PartID]*wanting // by the number to buy
 	prices map[graph.PartID]price
@@ -356,7 +355,7 @@ func (m *maker) need(ctx context.Context, n Need, at []graph.PositionID) ([]Need
 // pieceOf is the part in a kit that goes where another one does, which the kit took the
 // place of; empty where the kit holds none, or is not sold itself.
 func (m *maker) pieceOf(kit, part graph.PartID) graph.PartID {
-	if kit == part || m.parts[kit].Gone || len(m.walker.ByOld[kit]) > 0 {
+	if kit == part || m.parts[kit].Gone || len(m.ways.ByOld[kit]) > 0 {
 		return ""
 	}
 	may := mayGo(m, part)
@@ -427,7 +426,7 @@ func (m *maker) against(ctx context.Context, c evidence.Lineage, at []graph.Posi
 func (m *maker) takeFromKits() {
 	for id, w := range m.wanted {
 		isHeld := slices.ContainsFunc(m.kits, func(k graph.Part) bool { return k.Holds(id) > 0 })
-		if w.gone && isHeld && len(m.walker.ByOld[id]) == 0 {
+		if w.gone && isHeld && len(m.ways.ByOld[id]) == 0 {
 			w.gone, w.kitOnly = false, true
 			w.remarks = append(w.remarks, string(id)+" is sold in a kit only")
 		}
