@@ -30,6 +30,18 @@ func IsWeakerBolt(marked, listed string) (weaker, known bool) {
 	return serves == trade.ServesNot, serves != trade.ServesOpen
 }
 
+// ServesOrder reports whether a bolt marked so may be taken where an order asks for a class in its words, "10.9, as
+// listed". Words that name no class ask for none. Source: see trade.MayServe.
+func ServesOrder(marked, ordered string) bool {
+	class, _, _ := strings.Cut(ordered, ",")
+	needed, err := trade.ParseGrade(class)
+	if err != nil {
+		return true
+	}
+	had, err := trade.ParseGrade(marked)
+	return err == nil && trade.MayServe(had, needed) == trade.Serves
+}
+
 // IsLesserBolt reports whether a bolt has another thread than the one built in, or is not as strong, for
 // all that their marks say. What is not recorded of both is not compared.
 func IsLesserBolt(now, built graph.Feature) bool {

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
 	"matewell/graph"
@@ -43,7 +42,7 @@ func inSize(ctx context.Context, r graph.Reader, made []Made) error {
 // few, sorted.
 func numbersFor(m Made, bolts []graph.Part) []string {
 	low, high, ok := lengthOf(fieldOf(m.Spec, "length"))
-	thread, class := fieldOf(m.Spec, "thread"), classOf(fieldOf(m.Spec, "class"))
+	thread, class := fieldOf(m.Spec, "thread"), fieldOf(m.Spec, "class")
 	if !ok || thread == "" {
 		return nil
 	}
@@ -51,8 +50,8 @@ func numbersFor(m Made, bolts []graph.Part) []string {
 	for _, bolt := range bolts {
 		f, _ := machine.FeatureOfKind(bolt, "male-thread")
 		long, known := machine.LengthIn(f, "length")
-		has := classOf(machine.BestText(f, "class"))
-		if !known || bolt.Gone || machine.BestText(f, "thread") != thread || long < low || long > high || has < class {
+		if !known || bolt.Gone || machine.BestText(f, "thread") != thread || long < low || long > high ||
+			!mating.ServesOrder(machine.BestText(f, "class"), class) {
 			continue
 		}
 		byLength[long] = append(byLength[long], fmt.Sprintf("%s (%s)", bolt.ID, strings.Join(lists.Kept([]string{
@@ -93,12 +92,4 @@ func fieldOf(spec []mating.Field, name string) string {
 		return ""
 	}
 	return spec[at].Value
-}
-
-// classOf is the property class that a text begins with, 10.9; 0 where it names none.
-func classOf(text string) float64 {
-	word, _, _ := strings.Cut(text, ",")
-	word, _, _ = strings.Cut(word, " ")
-	class, _ := strconv.ParseFloat(word, 64)
-	return class
 }

@@ -47,7 +47,17 @@ func TestBoltsInSize(t *testing.T) {
 			t.Errorf("%s: %q, want %q", length, got, want)
 		}
 	}
-	if got := onSale(thread, mating.Field{Name: "length", Value: "40 mm under the head"}); !strings.HasPrefix(got,
+	long := mating.Field{Name: "length", Value: "40 mm under the head"}
+	bolts = append(bolts, bolt("B rustless", "M10x1.25", "40 mm", "A2-70"), bolt("B weak", "M10x1.25", "40 mm", "4.8"))
+	got := onSale(thread, long, mating.Field{Name: "class", Value: "A2-70, as listed"})
+	if !strings.Contains(got, "B rustless") || strings.Contains(got, "B weak") {
+		t.Errorf("for a stainless one: %q", got)
+	}
+	if got := onSale(thread, long, class); strings.Contains(got, "B ") {
+		t.Errorf("in the place of 10.9: %q", got)
+	}
+	bolts = bolts[:6]
+	if got := onSale(thread, long); !strings.HasPrefix(got,
 		"A 40 (40 mm, 10.9), A soft (40 mm, 8.8)") {
 		t.Errorf("no class asked for: %q", got)
 	}
