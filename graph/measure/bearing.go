@@ -145,6 +145,28 @@ func PlayGroup(designation string) string {
 
 var playMark = compiled(`[-/ 0-9RSZ](C[2345N])(?:[^0-9A-Z]|$)`)
 
+// BearingSeals is how well a bearing is closed by the marks behind the number on its ring: each seal counts 3, each
+// shield 1, and an open one 0. Source: suffixes of makers' catalogues, from memory: 2RS and the like seal both sides,
+// RS one, Z is a shield.
+func BearingSeals(designation string) int {
+	upper := strings.ToUpper(strings.TrimSpace(designation))
+	marks := upper[len(bareNumber().FindString(upper)):]
+	for _, mark := range []struct {
+		text string
+		is   int
+	}{{"2RS", 6}, {"2RZ", 6}, {"DDU", 6}, {"LLU", 6}, {"LLB", 6}, {"2NSE", 6}, {"RS", 3}, {"DU", 3}, {"LU", 3}, {"ZZ", 2},
+		{"2Z", 2}, {"Z", 1}} {
+		if strings.Contains(marks, mark.text) {
+			return mark.is
+		}
+	}
+	return 0
+}
+
+// bareNumber is the number of a bearing without the marks behind it: of 63022RS, which has no mark between, the
+// number of a small bearing, 6302.
+var bareNumber = compiled(`^(?:6[0-4](?:0\d|1[0-2])|\d+)`)
+
 // A bearingSeries is how the numbers of one sort of bearing begin. Behind the series
 // stands the bore, as the pattern's group has it.
 type bearingSeries struct {

@@ -50,3 +50,14 @@ func TestBearingForm(t *testing.T) {
 		}
 	}
 }
+
+// Source: suffixes of makers' catalogues, from memory.
+func TestBearingSeals(t *testing.T) {
+	for text, want := range map[string]int{"6302": 0, "6302 C3": 0, "6302-RS": 3, "6302-2RS": 6, "6302 2RS1/C3": 6,
+		"6302-DDU": 6, "6302LLU": 6, "6302-Z": 1, "6302Z": 1, "6302-2Z": 2, "6302ZZ": 2, "6302RS": 3,
+		"63022RS": 6, "62302-2RS": 6, "16004-2RS": 6} {
+		if got := measure.BearingSeals(text); got != want {
+			t.Errorf("%s: %d, want %d", text, got, want)
+		}
+	}
+}

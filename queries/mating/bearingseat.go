@@ -192,37 +192,20 @@ func fitWords(f trade.SeatFit) string {
 }
 
 // bearingSeals holds the seals that the number on a bearing tells against those of the one built in: an open one
-// where a sealed one was keeps no grease in and no water out, unless a seal stands beside it. Source: suffixes
-// of makers' catalogues, from memory: 2RS and the like seal both sides, Z is a shield, nothing is open.
+// where a sealed one was keeps no grease in and no water out, unless a seal stands beside it. Source: see
+// measure.BearingSeals.
 func bearingSeals(b *bench, m Meeting) {
 	built, known := asBuilt(m, "bearing")
 	aside := b.aside().check("bearing seals")
 	was, okWas := aside.peek(built, "designation", measure.Word)
 	now, okNow := aside.peek(m.A, "designation", measure.Word)
-	if !known || !okWas || !okNow || sealsOn(now.Text) >= sealsOn(was.Text) {
+	if !known || !okWas || !okNow || measure.BearingSeals(now.Text) >= measure.BearingSeals(was.Text) {
 		return
 	}
 	c := b.check("bearing seals")
 	c.peek(m.A, "designation", measure.Word)
 	c.settle(lookAt(m.A, "designation", "whether seals stand beside it on both sides"))
 	c.unknown("%s where %s was built in: less keeps its grease in and water out", now.Text, was.Text)
-}
-
-// sealsOn is how well a bearing is closed by the number on its ring: each seal counts 3, each shield 1.
-func sealsOn(designation string) int {
-	tight := strings.ToUpper(strings.Join(strings.FieldsFunc(designation, func(r rune) bool {
-		return r == ' ' || r == '-' || r == '/' || r == '.'
-	}), ""))
-	for _, mark := range []struct {
-		text string
-		is   int
-	}{{"2RS", 6}, {"2RZ", 6}, {"DDU", 6}, {"LLU", 6}, {"LLB", 6}, {"2NSE", 6}, {"RS", 3}, {"DU", 3}, {"LU", 3}, {"ZZ", 2},
-		{"2Z", 2}, {"Z", 1}} {
-		if strings.Contains(tight, mark.text) {
-			return mark.is
-		}
-	}
-	return 0
 }
 
 // bearingPlay tells the group of radial play where it is not the usual one: a

@@ -40,6 +40,8 @@ func TestAgainstWhatWasBuilt(t *testing.T) {
 			"bearing seals", open},
 		{"a shielded one", Meeting{A: ball("6302-2Z"), B: seat}, Meeting{A: ball("6302-2RS"), B: seat}, "bearing seals",
 			open},
+		{"one sealed on one side", Meeting{A: ball("6302-RS"), B: seat}, Meeting{A: ball("6302-2RS"), B: seat},
+			"bearing seals", open},
 		{"a tyre that wants a tube", Meeting{A: tyre("100/90-18 57H TT"), B: rim}, Meeting{A: tyre("100/90-18 57H"), B: rim},
 			"tyre on rim", open},
 		{"as one was built in", Meeting{A: tyre("100/90-18 57H TT"), B: rim}, Meeting{A: tyre("100/90-18 56P TT"), B: rim},
