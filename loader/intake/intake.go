@@ -137,11 +137,11 @@ const noData = "no-data"
 
 // onlyOwn says whether nothing but the list's own earlier files says something.
 func (d *Desk) onlyOwn(said []graph.Cite) bool {
-	return len(said) > 0 && !slices.ContainsFunc(said, func(c graph.Cite) bool { return !d.isOwn(c) })
+	return len(said) > 0 && !slices.ContainsFunc(said, func(c graph.Cite) bool { return !d.isOwn(c.Pos) })
 }
 
-// isOwn says whether one of the list's own earlier files says it.
-func (d *Desk) isOwn(c graph.Cite) bool { return strings.HasPrefix(c.Pos.File, d.own) }
+// isOwn says whether a place lies in one of the list's own earlier files.
+func (d *Desk) isOwn(at diag.Pos) bool { return strings.HasPrefix(at.File, d.own) }
 
 // Brands are the makers that the folder knows.
 func (d *Desk) Brands() []graph.Brand { return d.facts.Brands }
@@ -177,7 +177,7 @@ type maker struct {
 	facts  graph.Facts
 	opts   Options
 	placer *placer
-	own    string // see Desk
+	isOwn  func(diag.Pos) bool // see Desk
 	rows   []*row
 	left   []Left
 
@@ -192,7 +192,7 @@ type maker struct {
 
 func newMaker(d *Desk, list partslist.File, opts Options) *maker {
 	facts := d.facts
-	m := &maker{facts: facts, opts: opts, placer: newPlacer(facts, opts), own: d.own, brands: map[graph.BrandID]bool{},
+	m := &maker{facts: facts, opts: opts, placer: newPlacer(facts, opts), isOwn: d.isOwn, brands: map[graph.BrandID]bool{},
 		kinds: d.kinds, pairs: d.pairs, parts: map[graph.PartID]graph.Part{},
 		ours: map[graph.PartID]bool{}, keys: map[string]graph.PartID{}}
 	for _, b := range facts.Brands {
@@ -203,7 +203,7 @@ func newMaker(d *Desk, list partslist.File, opts Options) *maker {
 			m.parts[p.ID] = p
 		}
 		m.keys[partKey(p.ID)] = p.ID
-		m.ours[p.ID] = slices.ContainsFunc(p.Said, d.isOwn)
+		m.ours[p.ID] = slices.ContainsFunc(p.Said, func(c graph.Cite) bool { return d.isOwn(c.Pos) })
 	}
 	m.bike = slices.ContainsFunc(facts.Bikes, func(b graph.Bike) bool { return b.ID == opts.Bike })
 	for _, s := range list.Sheets {
@@ -436,19 +436,17 @@ func (m *maker) lacks(x *row) []graph.PositionID {
 	return list
 }
 
-// covers reports whether the years of a row hold those of a variant.
+// covers reports whether the years of a row hold that of a variant.
 func (m *maker) covers(x *row, id graph.VariantID) bool {
-	w := x.When
 	return slices.ContainsFunc(m.placer.variants[x.at.model], func(v graph.Variant) bool {
-		return v.ID == id && (w.List == nil && v.Year >= w.From && (w.To == 0 || v.Year <= w.To) ||
-			slices.Contains(w.List, v.Year))
+		return v.ID == id && x.When.Has(v.Year)
 	})
 }
 
 // ownNote reports whether what is noted of a place comes from the list's own earlier files.
 func (m *maker) ownNote(b graph.Bike, id graph.PositionID) bool {
 	note, _ := b.At(id)
-	return strings.HasPrefix(note.Pos.File, m.own)
+	return m.isOwn(note.Pos)
 }
 
 // tellsStock says whether a list tells row by row what is there.
@@ -503,8 +501,7 @@ func (m *maker) scopes(model graph.ModelID, when partslist.Years) ([]string, str
 	}
 	sold := map[int]bool{}
 	for _, v := range m.placer.variants[model] {
-		if slices.Contains(when.List, v.Year) || when.List == nil && v.Year >= when.From && (when.To == 0 ||
-			v.Year <= when.To) {
+		if when.Has(v.Year) {
 			sold[v.Year] = true
 		}
 	}

@@ -17,6 +17,14 @@ type Years struct {
 	Mark     string // "early" or "late" within a year
 }
 
+// Has reports whether a year is among those told; every year where none was.
+func (y Years) Has(year int) bool {
+	if y.List != nil {
+		return slices.Contains(y.List, year)
+	}
+	return year >= y.From && (y.To == 0 || year <= y.To)
+}
+
 // IsZero says whether nothing was told.
 func (y Years) IsZero() bool {
 	return !y.All && y.From == 0 && y.To == 0 && y.List == nil && y.Frames == "" && y.Mark == ""

@@ -188,6 +188,8 @@ type Examiner struct {
 	// PairedOn are those all of whose joints have both sides from such a machine, whatever
 	// bolts hold them: two such sides were made for one another.
 	PairedOn map[graph.FeatureRef]graph.VariantID
+	// put are the places that were changed, with their partners; see touched.
+	put []graph.PositionID
 	// contents are what sits at places before the change.
 	contents map[graph.PositionID]string
 	// only is the place whose part in things is asked for; none for that of all changed.
@@ -286,7 +288,10 @@ func (x *Examiner) touched() []graph.PositionID {
 	if x.whole {
 		return x.all
 	}
-	return withPartners(x.After, x.After.Changed())
+	if x.put == nil {
+		x.put = withPartners(x.After, x.After.Changed())
+	}
+	return x.put
 }
 
 // OutcomesOf judges connections, sorted by sort, then identity.

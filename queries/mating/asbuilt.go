@@ -23,6 +23,19 @@ func asBuilt(m Meeting, kind string) (Side, bool) {
 	return Side{}, false
 }
 
+// builtRoom is by how much a dimension of one side exceeded one of the other, each by its kind, as the machine was
+// built, in mm; false where that is not known.
+func builtRoom(c *check, m Meeting, in, inDim, over, overDim string) (span, bool) {
+	inner, okIn := asBuilt(m, in)
+	outer, okOver := asBuilt(m, over)
+	if !okIn || !okOver {
+		return span{}, false
+	}
+	has, okHas := c.peekLength(inner, inDim)
+	room, okRoom := c.peekLength(outer, overDim)
+	return room.minus(has), okHas && okRoom
+}
+
 // notMuchLess tells when a dimension of a part, which passes its limit, is clearly
 // less than that of the part built in: the limit says only that it is not too much.
 // effect is what less of it does.

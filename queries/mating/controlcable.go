@@ -133,12 +133,8 @@ func tapSeals(c *check, m Meeting) {
 		return
 	}
 	most, free := tankLoose, opening.minus(body)
-	tap, okTap := asBuilt(m, "tap-inlet")
-	tank, okTank := asBuilt(m, "tank-outlet")
-	wasBody, okWas := c.peekLength(tap, "body")
-	wasOpening, okHole := c.peekLength(tank, "opening")
-	if okTap && okTank && okWas && okHole {
-		most = max(most, wasOpening.minus(wasBody).nominal+tankMore)
+	if built, known := builtRoom(c, m, "tap-inlet", "body", "tank-outlet", "opening"); known {
+		most = max(most, built.nominal+tankMore)
 	}
 	if free.nominal > most+eps {
 		c.settle(lookAt(m.A, "body", "whether its seal covers the opening all round"))

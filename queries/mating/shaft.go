@@ -134,14 +134,10 @@ func sealInSeat(b *bench, m Meeting) {
 
 // sealFree is how much deeper than its seal this seat may be.
 func sealFree(c *check, m Meeting) float64 {
-	seal, okSeal := asBuilt(m, "seal")
-	seat, okSeat := asBuilt(m, "seal-seat")
-	width, okWidth := c.peekLength(seal, "width")
-	depth, okDepth := c.peekLength(seat, "depth")
-	if !okSeal || !okSeat || !okWidth || !okDepth {
-		return sealDeep
+	if built, known := builtRoom(c, m, "seal", "width", "seal-seat", "depth"); known {
+		return max(sealDeep, built.nominal+sealMatch)
 	}
-	return max(sealDeep, depth.minus(width).nominal+sealMatch)
+	return sealDeep
 }
 
 // matched compares two seal sizes: inside when they match. It asks for both when

@@ -124,17 +124,11 @@ func usual(c *check, m Meeting, dim string) float64 {
 	if dim != "height" {
 		return 0
 	}
-	battery, okBattery := asBuilt(m, "battery")
-	box, okBox := asBuilt(m, "battery-box")
-	if !okBattery || !okBox {
+	room, known := builtRoom(c, m, "battery", dim, "battery-box", dim)
+	if !known {
 		return math.Inf(1) // as built, or nobody knows what belongs there
 	}
-	has, okHas := c.peekLength(battery, dim)
-	room, okRoom := c.peekLength(box, dim)
-	if !okHas || !okRoom {
-		return math.Inf(1)
-	}
-	return max(0, room.minus(has).nominal)
+	return max(0, room.nominal)
 }
 
 func plusSide(c *check, m Meeting) {
