@@ -79,7 +79,7 @@ func openPlacesSection(a bike.BikeMissingAnswer) page.Section {
 		if !isOpenPlace(row) {
 			continue
 		}
-		name := string(row.Position.Assembly().Local())
+		name := row.Position.Assembly().Local()
 		places.Add(name)
 		if safety[name] == nil {
 			safety[name] = &page.Tally{}

@@ -79,7 +79,8 @@ func lengthOf(text string) (low, high float64, ok bool) {
 		return a.Nominal, b.Nominal, errA == nil && errB == nil
 	}
 	q, err := measure.ParseQuantity(text, measure.Length)
-	const near, longer = 0.05, 5 // mm: how lengths are read; how much longer one is still of use
+	// How lengths are read, and how much longer a bolt is still of use, in mm. Common practice, no source.
+	const near, longer = 0.05, 5
 	if isLeast {
 		return q.Nominal - near, q.Nominal + longer, err == nil
 	}
