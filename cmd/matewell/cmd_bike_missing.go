@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strconv"
 
 	"github.com/spf13/cobra"
@@ -121,8 +122,8 @@ func missingLines(a bike.BikeMissingAnswer) []string {
 	}
 	var lines []string
 	if lacking := len(a.Rows) - open; lacking > 0 {
-		lines = append(lines, fmt.Sprintf("%s %s something; %s still to be found, the rest lies in the boxes.",
-			page.Counted(lacking, "place"), page.Plural(lacking, "lacks", "lack"), page.Counted(short, "piece")))
+		lines = append(lines, fmt.Sprintf("%s %s something; %s", page.Counted(lacking, "place"),
+			page.Plural(lacking, "lacks", "lack"), foundWords(a, short)))
 	}
 	if open > 0 {
 		lines = append(lines, fmt.Sprintf("At %s no source says what belongs there, and nobody noted what does.",
@@ -138,6 +139,19 @@ func missingLines(a bike.BikeMissingAnswer) []string {
 	return lines
 }
 
+// foundWords says how much is still to be found of what is lacking, and whether the boxes hold
+// any of it.
+func foundWords(a bike.BikeMissingAnswer, short int) string {
+	inBoxes := slices.ContainsFunc(a.Rows, func(row bike.MissingRow) bool { return len(row.FromBox) > 0 })
+	switch {
+	case short == 0:
+		return "all of it lies in the boxes."
+	case inBoxes:
+		return page.Counted(short, "piece") + " still to be found, the rest lies in the boxes."
+	}
+	return page.Counted(short, "piece") + " still to be found: nothing of it lies in the boxes."
+}
+
 func missingPart(row bike.MissingRow) string {
 	switch {
 	case row.Part == "":
@@ -146,6 +160,8 @@ func missingPart(row bike.MissingRow) string {
 		return page.Hard(row.Part) + "\n(planned)"
 	case row.State == bike.StateScrap:
 		return page.Hard(row.Part) + "\n(what is there is scrap)"
+	case row.State == bike.StateOff:
+		return page.Hard(row.Part) + "\n(what is there does not go)"
 	}
 	return page.Hard(row.Part)
 }
@@ -177,6 +193,9 @@ func missingLookOut(row bike.MissingRow) string {
 	var lines []string
 	if row.Scrap != "" {
 		lines = append(lines, "what is there: "+row.Scrap)
+	}
+	if row.Off != "" {
+		lines = append(lines, row.Off)
 	}
 	for _, c := range row.CheckFirst {
 		text := "check first: " + page.Hard(c.Part) + " in " + c.Box + ", " + c.Why

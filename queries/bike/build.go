@@ -51,8 +51,10 @@ type BuildPlace struct {
 	// fit": it can be fitted, it is there and something before it is not, it must be
 	// found, it must be looked at or nobody can tell yet whether it goes there, nobody
 	// says what belongs there, or it does not go with what is around it.
-	State  string             `json:"state"`
-	Why    string             `json:"why,omitempty"`     // of "does not fit", and of what nobody can tell yet
+	State string `json:"state"`
+	// Why is that of "does not fit" and of what nobody can tell yet, and why what is there
+	// now comes off.
+	Why    string             `json:"why,omitempty"`
 	HeldUp []graph.PositionID `json:"held_up,omitempty"` // what it waits for that is not at hand, sorted
 	// Bench is the place of what it goes into or onto before that is on the machine.
 	Bench graph.PositionID `json:"bench,omitempty"`
@@ -156,6 +158,9 @@ func (b *builder) place(want int) BuildPlace {
 		p.Why = whyOf(against, worst) + "; it goes with " + strings.Join(lists.Mapped(gets, b.goesWith), ", ")
 	case worst == graph.Unknown && p.State == supplyCheck:
 		p.Why = whyOf(against, worst)
+	}
+	if off := b.offAt(one.position.ID); off != "" {
+		p.Why = strings.TrimPrefix(p.Why+"; "+off, "; ")
 	}
 	return p
 }

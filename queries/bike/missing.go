@@ -34,11 +34,12 @@ type MissingRow struct {
 	Position graph.PositionID `json:"position"`
 	Name     string           `json:"name"`
 	Safety   graph.Safety     `json:"safety,omitempty"`
-	// State is "missing", "planned", "scrap" or "not known": nothing is there,
-	// something else is meant to go there, what is there must not be used, or no
-	// source says what belongs there.
+	// State is "missing", "planned", "scrap", "does not go" or "not known": nothing is
+	// there, something else is meant to go there, what is there must not be used or goes
+	// with nothing, whatever is got, or no source says what belongs there.
 	State    string       `json:"state"`
 	Scrap    string       `json:"scrap,omitempty"` // why what is there must not be used
+	Off      string       `json:"off,omitempty"`   // what is there, and why it does not go
 	Part     graph.PartID `json:"part,omitempty"`
 	PartName string       `json:"part_name,omitempty"`
 	// Listed is the part as built where another one is planned.
@@ -68,6 +69,7 @@ const (
 	StateMissing  = "missing"
 	StatePlanned  = "planned"
 	StateScrap    = "scrap"
+	StateOff      = "does not go"
 	StateNotKnown = "not known"
 )
 

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"strings"
 
 	"matewell/graph"
 	"matewell/queries/lists"
@@ -29,6 +30,9 @@ type Offered struct {
 // postage, used, with 8 other pieces".
 func (o Offered) Text() string {
 	text := fmt.Sprintf("offered in %s: %d x %s for %s", cmp.Or(o.Title, o.Offer), o.Quantity, o.Part, o.Price)
+	if o.Price == graph.PriceUnknown {
+		text = strings.TrimSuffix(text, o.Price) + "a price that nobody named"
+	}
 	if o.Postage != "" {
 		text += " and " + o.Postage + " postage"
 	}

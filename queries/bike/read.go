@@ -12,6 +12,7 @@ import (
 	"matewell/queries/examine"
 	"matewell/queries/lists"
 	"matewell/queries/machine"
+	"matewell/queries/shop"
 	"matewell/queries/swap"
 )
 
@@ -27,6 +28,9 @@ type ownMachine struct {
 	siblings  queries.Universe                   // all variants of all models: a box holds parts of any
 	joints    []graph.Joint                      // of the variant, once readJoints was called
 	holds     map[graph.PositionID][]graph.Joint // the joints that each fastener holds
+	// off is what was found on it and goes with nothing, whatever is got: the book's part is
+	// wanted there, and setup is without it.
+	off []shop.Refused
 }
 
 // readOwnMachine reads a bike by its name. A *NotFoundError offers the names of
@@ -49,9 +53,9 @@ func readOwnMachine(ctx context.Context, r graph.Reader, name string) (*ownMachi
 	if err != nil {
 		return nil, err
 	}
-	m := &ownMachine{r: r, bike: bike, setup: machine.StartIn(library, variants[0], scheme)}
+	m := &ownMachine{r: r, bike: bike}
+	m.stand(library, variants[0], scheme)
 	m.scheme = schemeOf(m.setup, scheme, by)
-	m.setup.Bike, m.setup.Frame, m.setup.OnlyThere = &bike, bike.Frame, true
 	all, err := r.PositionsOf(ctx, bike.Variant.Model())
 	if err != nil {
 		return nil, err
@@ -65,7 +69,41 @@ func readOwnMachine(ctx context.Context, r graph.Reader, name string) (*ownMachi
 		return nil, err
 	}
 	m.positions = lists.Kept(all, func(p graph.Position) bool { return slices.Contains(p.On, bike.Variant) })
-	return m, m.setup.Load(ctx, lists.Mapped(m.positions, func(p graph.Position) graph.PositionID { return p.ID })...)
+	return m, m.load(ctx)
+}
+
+// stand begins the setup of the machine, of which nothing is loaded yet.
+func (m *ownMachine) stand(l *machine.Library, v graph.Variant, scheme string) {
+	m.setup = machine.StartIn(l, v, scheme)
+	m.setup.Bike, m.setup.Frame, m.setup.OnlyThere = &m.bike, m.bike.Frame, true
+}
+
+func (m *ownMachine) load(ctx context.Context) error {
+	return m.setup.Load(ctx, lists.Mapped(m.positions, func(p graph.Position) graph.PositionID { return p.ID })...)
+}
+
+// takenOff is the machine without something that was found on it, which goes with nothing.
+func (m *ownMachine) takenOff(ctx context.Context, off shop.Refused) (*ownMachine, error) {
+	bare := *m
+	bare.off = append(slices.Clone(m.off), off)
+	bare.bike.Found = lists.Mapped(m.bike.Found, func(f graph.Fitted) graph.Fitted {
+		if slices.Contains(off.At, f.Position) {
+			return graph.Fitted{Position: f.Position}
+		}
+		return f
+	})
+	bare.stand(m.setup.Library(), m.setup.Variant, m.setup.Scheme)
+	return &bare, bare.load(ctx)
+}
+
+// offAt says why what was found at a place goes with nothing; empty where nothing such was.
+func (m *ownMachine) offAt(id graph.PositionID) string {
+	for _, off := range m.off {
+		if slices.Contains(off.At, id) {
+			return string(off.Part) + " is on it and does not go: " + off.Why
+		}
+	}
+	return ""
 }
 
 // bikeFor finds a bike by its name.
@@ -303,8 +341,27 @@ func (m *ownMachine) successors(ctx context.Context, parts []graph.PartID) (succ
 	return successors{evidence.NewWalker(edges).On(m.setup.Variant, m.bike.Frame)}, err
 }
 
-// work works out wants and gifts for the whole machine, and judges them.
+// work works out wants and gifts for the whole machine, and judges them. What was found
+// there and goes with nothing is taken off it, one piece after another, and the book's part is
+// wanted in its place: everything else is judged with that on.
 func (m *ownMachine) work(ctx context.Context) (*work, error) {
+	for {
+		w, err := m.judgedWork(ctx)
+		if err != nil {
+			return nil, err
+		}
+		off, err := w.worstOff(ctx)
+		if err != nil || off == nil {
+			return w, err
+		}
+		if m, err = m.takenOff(ctx, *off); err != nil {
+			return nil, err
+		}
+	}
+}
+
+// judgedWork works out wants and gifts for the machine as it stands, and judges them.
+func (m *ownMachine) judgedWork(ctx context.Context) (*work, error) {
 	w, err := m.shared(ctx)
 	if err != nil {
 		return nil, err
@@ -312,7 +369,7 @@ func (m *ownMachine) work(ctx context.Context) (*work, error) {
 	if err := w.readListings(ctx); err != nil {
 		return nil, err
 	}
-	if err := w.tryOn(ctx); err != nil || !w.anyRefused() {
+	if err := w.tryOn(ctx); err != nil || !w.anyRefused() && !w.anyOther() {
 		return w, err
 	}
 	return w, w.close(ctx)

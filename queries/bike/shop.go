@@ -126,7 +126,8 @@ type buying struct {
 // buyFor begins the list of what to get for some of a machine. What lies in its boxes and
 // goes to no place of its own serves for what is dragged in.
 func buyFor(w *work, scope []graph.Position) *buying {
-	return &buying{work: w, scope: scope, question: shop.Question{On: w.setup.Variant, Frame: w.bike.Frame,
+	off := lists.Kept(slices.Clone(w.off), func(r shop.Refused) bool { return inPositions(scope, r.At[0]) })
+	return &buying{work: w, scope: scope, stays: off, question: shop.Question{On: w.setup.Variant, Frame: w.bike.Frame,
 		WhyNot: swap.WhyNotOn(w.stood), Given: map[graph.PartID]int{},
 		Stock: map[graph.PartID]int{}, Boxes: w.free()}}
 }
@@ -183,7 +184,7 @@ func (b *buying) wanted(context.Context) error {
 		}
 		need := shop.Need{Part: one.part, Quantity: row.Short, At: []graph.PositionID{p.ID}, Safety: p.Safety,
 			HoldsUp: b.holding[p.ID], Why: map[string]string{StateMissing: shop.WhyMissing, StatePlanned: shop.WhyPlanned,
-				StateScrap: shop.WhyScrap}[row.State]}
+				StateScrap: shop.WhyScrap, StateOff: shop.WhyNotGoing}[row.State]}
 		for _, against := range row.Against {
 			if against.Verdict == graph.Unknown {
 				need.Remark = "first settle: " + against.Why
@@ -350,24 +351,15 @@ func (b *buying) made(ctx context.Context) error {
 		return len(at) == 0 || slices.ContainsFunc(at, func(id graph.PositionID) bool { return inPositions(b.scope, id) })
 	}
 	for _, f := range b.bike.Found {
-		_, planned := b.planned(f.Position)
-		if planned || !inPositions(b.scope, f.Position) || isBuilt(b.stood.Setup(), f.Position) {
+		off, wrong := b.staysWrong(f)
+		if !wrong || !inPositions(b.scope, f.Position) {
 			continue
 		}
-		if _, why := swap.Closers(*b.closing, f.Position); why != "" {
-			planned, err := b.isPlannedFor(ctx, f.Position)
-			if err != nil {
-				return err
-			}
-			if built := b.builtPart(f.Position); planned && built != "" {
-				why += "; " + string(built) + ", the book's, is not bought for it, since what is planned beside it is not for that"
-			}
-			b.stays = append(b.stays, shop.Refused{Part: f.Part, Name: b.nameOf(f.Part),
-				At: []graph.PositionID{f.Position}, Safety: b.setup.SafetyAt(f.Position), Why: why})
-			if !planned {
-				b.insteadOf(f.Position)
-			}
+		if built := b.builtPart(f.Position); built != "" { // else it would be off already
+			off.Why += "; " + string(built) + ", the book's, is not bought for it, since what is planned beside it is not " +
+				"for that"
 		}
+		b.stays = append(b.stays, off)
 	}
 	// what would close the gaps of what does not go is not got
 	without := lists.Mapped(b.stays, func(r shop.Refused) graph.PositionID { return r.At[0] })
@@ -396,43 +388,6 @@ func (b *buying) made(ctx context.Context) error {
 		}
 	}
 	return nil
-}
-
-// isPlannedFor reports whether something that is planned meets what was found at a place, or
-// stands in a row with it: it was chosen for that part, so that the book's is not bought unasked.
-func (b *buying) isPlannedFor(ctx context.Context, at graph.PositionID) (bool, error) {
-	joints, err := b.setup.Library().JointsTouching(ctx, b.setup.Variant.ID, []graph.PositionID{at})
-	if err != nil {
-		return false, err
-	}
-	stacks, err := b.setup.Library().StacksTouching(ctx, b.setup.Variant.ID, []graph.PositionID{at})
-	var beside []graph.PositionID
-	for _, j := range joints {
-		if ends := []graph.PositionID{j.A.Position, j.B.Position}; slices.Contains(ends, at) {
-			beside = append(append(beside, ends...), j.Fasteners...)
-		}
-	}
-	for _, stack := range stacks {
-		row := lists.Mapped(stack.Row, func(ref graph.FeatureRef) graph.PositionID { return ref.Position })
-		if slices.Contains(row, at) {
-			beside = append(beside, row...)
-		}
-	}
-	return slices.ContainsFunc(beside, func(id graph.PositionID) bool {
-		_, planned := b.planned(id)
-		return planned && id != at
-	}), err
-}
-
-// insteadOf adds the book's part for a place at which something else was found that does
-// not go there.
-func (b *buying) insteadOf(at graph.PositionID) {
-	if built := b.builtPart(at); built != "" {
-		p := b.setup.Position(at)
-		b.classes, b.opened = append(b.classes, p.Safety), append(b.opened, at)
-		b.question.Needs = append(b.question.Needs, shop.Need{Part: built, Quantity: b.needed(p, built),
-			At: []graph.PositionID{at}, Safety: p.Safety, HoldsUp: b.holding[at], Why: shop.WhyNotGoing})
-	}
 }
 
 // usedUp adds what the opened places take, what fills the opened circuits, and what the

@@ -15,6 +15,7 @@ import (
 	"matewell/queries/lists"
 	"matewell/queries/machine"
 	"matewell/queries/mating"
+	"matewell/queries/shop"
 	"matewell/queries/swap"
 )
 
@@ -411,6 +412,75 @@ func (w *work) anyRefused() bool {
 	return false
 }
 
+// anyOther reports whether something was found that is not as the book has it.
+func (w *work) anyOther() bool {
+	return slices.ContainsFunc(w.bike.Found, func(f graph.Fitted) bool {
+		return !isBuilt(w.stood.Setup(), f.Position)
+	})
+}
+
+// staysWrong is what was found at a place and does not go there, whatever is got; false where it
+// goes, or something else is planned there.
+func (w *work) staysWrong(f graph.Fitted) (shop.Refused, bool) {
+	if _, planned := w.planned(f.Position); w.closing == nil || planned || isBuilt(w.stood.Setup(), f.Position) {
+		return shop.Refused{}, false
+	}
+	_, why := swap.Closers(*w.closing, f.Position)
+	return shop.Refused{Part: f.Part, Name: w.nameOf(f.Part), At: []graph.PositionID{f.Position},
+		Safety: w.setup.SafetyAt(f.Position), Why: why}, why != ""
+}
+
+// worstOff is what was found and goes with nothing, and of which the book's part is to be got
+// instead: the one against which most stands; nil where there is none. What is planned beside
+// something was chosen for that, so that the book's is not got for it unasked.
+func (w *work) worstOff(ctx context.Context) (*shop.Refused, error) {
+	var worst *shop.Refused
+	most := 0
+	for _, f := range w.bike.Found {
+		off, wrong := w.staysWrong(f)
+		if !wrong || w.builtPart(f.Position) == "" {
+			continue
+		}
+		if isPlanned, err := w.isPlannedFor(ctx, f.Position); err != nil || isPlanned {
+			if err != nil {
+				return nil, err
+			}
+			continue
+		}
+		n := swap.AgainstAt(*w.closing, f.Position)
+		if worst == nil || n > most {
+			worst, most = &off, n
+		}
+	}
+	return worst, nil
+}
+
+// isPlannedFor reports whether something that is planned meets what was found at a place, or
+// stands in a row with it: it was chosen for that part, so that the book's is not bought unasked.
+func (w *work) isPlannedFor(ctx context.Context, at graph.PositionID) (bool, error) {
+	joints, err := w.setup.Library().JointsTouching(ctx, w.setup.Variant.ID, []graph.PositionID{at})
+	if err != nil {
+		return false, err
+	}
+	stacks, err := w.setup.Library().StacksTouching(ctx, w.setup.Variant.ID, []graph.PositionID{at})
+	var beside []graph.PositionID
+	for _, j := range joints {
+		if ends := []graph.PositionID{j.A.Position, j.B.Position}; slices.Contains(ends, at) {
+			beside = append(append(beside, ends...), j.Fasteners...)
+		}
+	}
+	for _, stack := range stacks {
+		row := lists.Mapped(stack.Row, func(ref graph.FeatureRef) graph.PositionID { return ref.Position })
+		if slices.Contains(row, at) {
+			beside = append(beside, row...)
+		}
+	}
+	return slices.ContainsFunc(beside, func(id graph.PositionID) bool {
+		_, planned := w.planned(id)
+		return planned && id != at
+	}), err
+}
+
 // closers are what must be on before what goes to a place mates there, and why it
 // can't go there where nothing helps.
 func (w *work) closers(i int) (gets []swap.Get, refused string) {
@@ -437,7 +507,7 @@ func (w *work) isPlanned(i int) bool {
 // goesWith names what has something go to its place, and where that lies in a box.
 func (w *work) goesWith(g swap.Get) string {
 	text := g.Text
-	if g.Part != "" {
+	if g.Part != "" && !strings.HasPrefix(text, string(g.Part)) {
 		text = string(g.Part) + " " + text
 	}
 	there := lists.Kept(w.free(), func(b machine.InBox) bool { return b.Part == g.Part && b.IsProved() })
@@ -499,6 +569,9 @@ func (w *work) row(i int) MissingRow {
 	}
 	if one.part == "" {
 		row.State = StateNotKnown
+	}
+	if off := w.offAt(p.ID); off != "" && row.State == StateMissing {
+		row.State, row.Off = StateOff, off
 	}
 	if one.scrap != "" && row.State == StateMissing {
 		row.State, row.Scrap = StateScrap, one.scrap
@@ -839,7 +912,7 @@ func (w *work) offered(want int) []Offered {
 			continue
 		}
 		f := Offered{Offer: o.offer.Name, Title: o.offer.Title, Part: o.part.Part, Quantity: o.part.Quantity,
-			Others: o.pieces - o.part.Quantity, Price: o.offer.Price.String(), Condition: o.part.Condition, How: s.how}
+			Others: o.pieces - o.part.Quantity, Price: o.offer.Asked(), Condition: o.part.Condition, How: s.how}
 		if o.offer.Postage.Hundredths > 0 {
 			f.Postage = o.offer.Postage.String()
 		}

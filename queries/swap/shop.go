@@ -66,6 +66,11 @@ func Closers(a SwapAnswer, at graph.PositionID) (gets []Get, refused string) {
 	return gets, ""
 }
 
+// AgainstAt counts what does not mate at a place.
+func AgainstAt(a SwapAnswer, at graph.PositionID) int {
+	return len(lists.Kept(slices.Clone(a.DoesNotMate), func(o examine.Outcome) bool { return o.SpeaksOf(at) }))
+}
+
 // WhyNotOn tells of a machine why a part does not mate at a place of it, what stands
 // there already aside; empty when nothing is against it.
 func WhyNotOn(stood *examine.Before) func(context.Context, graph.PartID, graph.PositionID) (string, error) {
