@@ -168,7 +168,7 @@ func boltsFor(p *planner, s *machine.Setup, o examine.Outcome, orders []mating.O
 
 func madeGet(s *machine.Setup, order mating.Order, o examine.Outcome) swap.Get {
 	g := swap.Ordered(s, o, order)
-	g.Quantity = 1
+	g.Quantity = max(1, g.Quantity)
 	return g.Closing(o)
 }
 

@@ -163,7 +163,9 @@ func banjoBolt(b *bench, m Meeting, banjos int) {
 	lengths := mmRange(up(least.nominal), math.Floor(most.nominal*2+eps)/2)
 	text := fmt.Sprintf("banjo bolt %s, %s under the head", thread, lengths)
 	order := func(bolt Side) {
-		o := c.order("banjo bolt", text, Field{"thread", thread.String()}, Field{"length under the head", lengths})
+		o := c.order("banjo bolt", text, Field{"thread", thread.String()}, Field{"length under the head", lengths},
+			Field{"takes", eyeWords(banjos)}, Field{"material", "bored through for the fluid, and of no softer metal than the " +
+				"one there: no plain bolt stands for it"})
 		makes(o, bolt, "thread", thread.String())
 		makes(o, bolt, "length", lengths)
 	}

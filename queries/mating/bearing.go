@@ -6,6 +6,7 @@ import (
 
 	"matewell/graph"
 	"matewell/graph/measure"
+	"matewell/queries/trade"
 )
 
 // bearingSize is a bearing as measured, or as its designation says where nobody
@@ -135,7 +136,7 @@ func otherBearing(c *check, m Meeting, ring bearingSize, shaft float64) {
 	default:
 		c.change(graph.EffortLatheWeld, "turn a stepped sleeve for the bearing's bore",
 			"%s, and no standard %s bearing bridges it", why, ring.form)
-		steppedSleeve(c, shaft, ring.inside.nominal, ring.width, ring.okWidth)
+		steppedSleeve(c, shaft, ring.inside.nominal, ring.width, ring.okWidth).Place = m.A.Position
 	}
 }
 
@@ -214,16 +215,40 @@ func orderBearing(c *check, b measure.Bearing) {
 	if b.FromMemory {
 		spec[3].Value += " from memory: check the size before you buy"
 	}
+	spec = append(spec, Field{"behind the number", "seals and group of play as the one there has, by its suffixes"})
 	c.order("bearing", fmt.Sprintf("%s bearing %s, %s", b.Form, b.Designation, size), spec...)
 }
 
-func steppedSleeve(c *check, inside, outside float64, width span, okWidth bool) {
+// Into what a ring is pressed, and what a bearing sits in that turns with its outer ring: a hub.
+// Which class is common practice, no source; its values are those of ISO 286.
+const pressedIn, holdsRing = "p6", "N7"
+
+// ringForSeat orders the ring between a bearing and a seat that is too wide for it: both press.
+func ringForSeat(c *check, inside, outside float64, width span, okWidth bool) *Order {
+	spec := []Field{}
+	if in, err := trade.FitLimits(holdsRing, inside); err == nil {
+		spec = append(spec, Field{"bore, by ISO 286", limitText(inside+in.Lower/1000, inside+in.Upper/1000, holdsRing,
+			"bearing")})
+	}
+	if out, err := trade.FitLimits(pressedIn, outside); err == nil {
+		spec = append(spec, Field{"outside, by ISO 286", limitText(outside+out.Lower/1000, outside+out.Upper/1000, pressedIn,
+			"seat")})
+	}
+	return stepped(c, inside, outside, width, okWidth, spec)
+}
+
+// steppedSleeve orders the sleeve between a shaft and a bearing that is too wide for it.
+func steppedSleeve(c *check, inside, outside float64, width span, okWidth bool) *Order {
+	return stepped(c, inside, outside, width, okWidth, append(boreOver(sitsOn, inside, 0), outsideFor(outside)...))
+}
+
+func stepped(c *check, inside, outside float64, width span, okWidth bool, fits []Field) *Order {
 	length := "width of the bearing: measure it"
 	if okWidth {
 		length = mm(width.nominal)
 	}
-	c.order("sleeve", fmt.Sprintf("stepped sleeve %s inside, %s outside, %s long, with a collar", mm(inside), mm(outside),
-		length),
-		Field{"inside", mm(inside)}, Field{"outside", mm(outside)}, Field{"length", length},
-		Field{"collar", "thinner than the inner ring is high"})
+	return c.order("sleeve", fmt.Sprintf("stepped sleeve %s inside, %s outside, %s long, with a collar", mm(inside),
+		mm(outside), length),
+		append(append([]Field{{"inside", mm(inside)}, {"outside", mm(outside)}, {"length", length},
+			{"collar", "thinner than the ring it lies against is high"}}, fits...), sleeveFields(inside, outside)...)...)
 }

@@ -69,7 +69,7 @@ func seatOther(c *check, m Meeting, ring bearingSize, seat float64) {
 	default:
 		c.change(graph.EffortLatheWeld, "turn a ring for the seat", "%s, and no standard %s bearing bridges it", why,
 			ring.form)
-		steppedSleeve(c, ring.outside.nominal, seat, ring.width, ring.okWidth)
+		ringForSeat(c, ring.outside.nominal, seat, ring.width, ring.okWidth).Place = m.B.Position
 	}
 }
 
@@ -455,7 +455,7 @@ func bridgeWithSleeve(c *check, seat, shaft float64, form, why string) {
 	case onShaft.Inside > 0:
 		c.change(graph.EffortLatheWeld, "turn a ring for the seat", "%s: no standard %s bearing has both", why, form)
 		orderBearing(c, onShaft)
-		steppedSleeve(c, onShaft.Outside, seat, exact(onShaft.Width), true)
+		ringForSeat(c, onShaft.Outside, seat, exact(onShaft.Width), true)
 	default:
 		c.no("%s: no standard %s bearing bridges them, with or without a sleeve", why, form)
 	}

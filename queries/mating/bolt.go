@@ -354,8 +354,7 @@ func (k shank) in(c *check, m Meeting, s Side, dim string, bore span, most float
 		c.Gap = mm(play.nominal)
 		c.change(graph.EffortLatheWeld, "bush "+label(s)+" down to "+d, "a %s bolt is loose in the %s hole of %s", d,
 			mm(bore.nominal), label(s))
-		makes(c.order("bush", "bush "+d+" inside, "+mm(bore.nominal)+" outside",
-			append(bushFields(k.fills.nominal, bore.nominal), throughLength)...), s, dim, d)
+		bushes(c, s, dim, k.fills.nominal, bore.nominal, throughLength)
 	}
 }
 

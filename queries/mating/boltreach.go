@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"matewell/graph"
+	"matewell/graph/measure"
 )
 
 // boltReach judges, in one check "bolt reach", the one bolt of a joint whose thread
@@ -154,6 +155,11 @@ func (r reach) order(wanted, more span) {
 	}
 	length := mmRange(wanted.nominal, wanted.nominal+moreOut)
 	spec = append(spec, Field{"length", length + " under the head"})
+	class := "as marked on the head of the one built in, never lower"
+	if v, ok := r.c.peek(r.was, "class", measure.Word); ok {
+		class = v.Text + ", as the one built in, never lower"
+	}
+	spec = append(spec, Field{"class", class})
 	o := r.c.order("bolt", name+", "+length+" under the head", spec...)
 	makes(o, r.bolt, "length", mm(wanted.nominal))
 	if grip, ok := r.c.peekLength(r.was, "grip"); ok {

@@ -305,11 +305,12 @@ func (t *mount) orderBracket(c *check) (open bool) {
 	}
 	leg, caliper := patternWords(c, t.leg), patternWords(c, t.caliper)
 	spec := []Field{{"to suit " + label(t.leg), leg}, {"to suit " + label(t.caliper), caliper}}
+	spec = append(append(spec, holesIn(c, t.leg)...), holesIn(c, t.caliper)...)
 	if by, ok := t.shiftNeeded(c); ok && t.sure {
 		spec = append(spec, shiftField("the axle", by.nominal)...)
 	}
 	spec = append(spec, t.sideways(c)...)
-	spec = append(spec, metalFields(c, t.leg, t.caliper)...)
+	spec = append(append(spec, metalFields(c, t.leg, t.caliper)...), plateFinish)
 	if by, ok := t.shiftNeeded(c); ok && t.sure {
 		spec = append(spec, holesClash(c, t.leg, t.caliper, by.nominal)...)
 	}
@@ -444,6 +445,25 @@ func tapFor(c *check, s Side) []graph.Reading {
 	return []graph.Reading{{Text: "M" + plain(bolt)}}
 }
 
+// plateFinish is that of what joins two hole patterns. Common practice, no source.
+var plateFinish = Field{"finish", "faces flat and parallel where it is bolted, edges broken, no paint on those faces"}
+
+// holesIn are the holes that what joins two patterns has for one of them: clear where that is
+// tapped, tapped where it is clear. Nothing where nobody measured a hole of it.
+func holesIn(c *check, s Side) []Field {
+	name, holes := "holes in it for "+label(s), holesWords(c, s)
+	if t, tapped := c.peek(s, "thread", measure.Thread); tapped {
+		if r := clearFor(c, s); len(r) > 0 {
+			return []Field{{name, holes + ", " + r[0].Text + ", clear of " + t.Thread.String()}}
+		}
+		return nil
+	}
+	if r := tapFor(c, s); len(r) > 0 {
+		return []Field{{name, holes + ", tapped " + r[0].Text + ", of the pitch of its bolts"}}
+	}
+	return nil
+}
+
 // shiftNeeded is needs on a bench of its own: what it states belongs to the
 // height.
 func (t *mount) shiftNeeded(c *check) (span, bool) {
@@ -505,8 +525,9 @@ func (t *mount) orderUnderCaliper(c *check, kind, what string, thick float64) {
 	} else if hole, ok := c.peekLength(t.caliper, "hole"); ok {
 		spec = append(spec, Field{"bore", mm(hole.nominal)})
 	}
-	o := c.order(kind, what+" "+tenth(thick)+" thick", append(spec, Field{"outside",
-		"flush with the lug: measure its width"}, Field{"faces", "flat and parallel, both to one thickness"})...)
+	spec = append(spec, Field{"outside", "flush with the lug: measure its width"},
+		Field{"faces", "flat and parallel, both to one thickness"})
+	o := c.order(kind, what+" "+tenth(thick)+" thick", append(spec, clampedMetal...)...)
 	o.Thicker, o.Place, o.Under = thick, t.leg.Position, t.caliper.Position
 }
 

@@ -169,9 +169,9 @@ func chainLine(b *bench, in ChainCase) {
 		}
 		c.change(graph.EffortDrillShim, "bring the "+near+" sprocket "+tenth(math.Abs(diff.nominal))+
 			" further "+out+" with a spacer behind it, or machine the "+further+" one", "%s", why)
-		o := c.order("spacer", "sprocket spacer "+tenth(math.Abs(diff.nominal))+" thick", append(
+		o := c.order("spacer", "sprocket spacer "+tenth(math.Abs(diff.nominal))+" thick", append(append(
 			[]Field{{"behind", near + " sprocket"}, {"thickness", tenth(math.Abs(diff.nominal))}}, behindSprocket(c,
-				mount)...)...)
+				mount)...), clampedMetal...)...)
 		o.Thicker, o.Under = math.Abs(diff.nominal), sprocket.Position
 	}
 }
@@ -201,7 +201,8 @@ func behindSprocket(c *check, mount Side) []Field {
 		return append([]Field{{"to suit", packingWords(c, mount)}}, ringFields(c, mount)...)
 	case "spline":
 		if major, ok := c.peekLength(mount, "major"); ok {
-			return []Field{{"bore", "over splines " + mm(major.nominal) + " across"}}
+			return []Field{{"bore", "over splines " + mm(major.nominal) + " across"},
+				{"outside", "as the face of the sprocket's boss: measure it"}, {"faces", "flat and parallel"}}
 		}
 	}
 	return []Field{{"bore and outside", "to suit what the sprocket mounts on: measure it"}}

@@ -121,6 +121,7 @@ func sleeveInClamp(c *check, m Meeting, clamp, tube float64) {
 		o := c.order("sleeve", "split sleeve "+mm(tube)+" inside, "+mm(clamp)+" outside, "+mm(length.nominal)+" long",
 			append([]Field{{"inside", mm(tube)}, {"outside", mm(clamp)}, {"length", mm(length.nominal)},
 				{"split", "one side, over the full length"}}, spec...)...)
+		o.Place = m.B.Position
 		o.Stands = []graph.Feature{feature("sleeve", "sleeve", "inside", mm(tube), "outside", mm(clamp), "length",
 			mm(length.nominal), "split", "yes")}
 	}

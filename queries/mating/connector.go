@@ -35,7 +35,8 @@ func plugOnPlug(b *bench, m Meeting) {
 // adapterWires is an adapter lead as one would make it: both ends by what they
 // plug into, and a wire for each signal that both halves carry.
 func adapterWires(c *check, m Meeting, familyA, familyB string) []Field {
-	spec := []Field{{"one end", plugInto(c, m.A, familyA)}, {"other end", plugInto(c, m.B, familyB)}}
+	spec := []Field{{"one end", plugInto(c, m.A, familyA)}, {"other end", plugInto(c, m.B, familyB)},
+		{"wires", "no thinner than those they join; as long as both plugs hang free of heat and moving parts"}}
 	a, okA := c.peek(m.A, "pins", measure.Pins)
 	b, okB := c.peek(m.B, "pins", measure.Pins)
 	if !okA || !okB {

@@ -210,7 +210,7 @@ func (in DiscLineCase) line(c *check, runs, line span) {
 		c.change(graph.EffortDrillShim, "put a "+tenth(off.nominal)+" ring under the disc, with bolts as much longer",
 			"the disc runs %s nearer to the wheel than the middle of the caliper (%s)", gap, worst)
 		o := c.order("ring", "disc ring "+tenth(off.nominal)+" thick", append([]Field{{"thickness", tenth(off.nominal)},
-			{"to suit", packingWords(c, in.Mount)}}, ringFields(c, in.Mount)...)...)
+			{"to suit", packingWords(c, in.Mount)}}, append(ringFields(c, in.Mount), clampedMetal...)...)...)
 		o.Thicker, o.Under = off.nominal, in.Disc.Position
 	default:
 		in.bringOut(c, -off.nominal,

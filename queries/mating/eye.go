@@ -1,7 +1,6 @@
 package mating
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -53,6 +52,7 @@ func eyeWidth(c *check, m Meeting, width, gap span) {
 			spec = append(spec, Field{"bore", boltHole(bolt.nominal) + ", clear of a " + mm(bolt.nominal) +
 				" bolt"})
 		}
+		spec = append(append(spec, Field{"outside", "as the eye's face: measure it"}), clampedMetal...)
 		makes(c.order("spacer", "2 washers "+side+" thick", spec...), m.A, "width", mm(width.nominal+2*thick))
 	case -play.nominal <= faceOff+eps:
 		c.change(graph.EffortLatheWeld, "face "+mm(math.Ceil((playWanted(c, m)-play.nominal)*5-eps)/10)+
@@ -132,8 +132,7 @@ func eyeBolt(b *bench, m Meeting) {
 		c.no("a %s bolt knocks in a %s eye; %s", mm(bolt.nominal), mm(bore.nominal), uncutWords(m.A))
 	default:
 		c.change(graph.EffortLatheWeld, "bush the eye", "a %s bolt is loose in a %s eye", mm(bolt.nominal), mm(bore.nominal))
-		makes(c.order("bush", fmt.Sprintf("bush %s inside, %s outside", mm(bolt.nominal), mm(bore.nominal)),
-			append(bushFields(bolt.nominal, bore.nominal), eyeLength(c, m))...), m.A, "bore", mm(bolt.nominal))
+		bushes(c, m.A, "bore", bolt.nominal, bore.nominal, eyeLength(c, m))
 	}
 }
 

@@ -87,8 +87,7 @@ func boltsAndNuts(c *check, m Meeting) {
 		}
 		c.change(graph.EffortLatheWeld, "bush the wider holes down to "+mm(narrow),
 			"%s and %s holes: a bolt that fills one is loose in the other", mm(holeA.nominal), mm(holeB.nominal))
-		makes(c.order("bush", "bush "+mm(narrow)+" inside, "+mm(wide)+" outside",
-			append(bushFields(narrow, wide), throughLength)...), wider, "hole", mm(narrow))
+		bushes(c, wider, "hole", narrow, wide, throughLength)
 	}
 }
 
@@ -159,8 +158,7 @@ func holeForBolt(c *check, m Meeting, s Side, hole span, d float64) {
 		}
 		c.change(graph.EffortLatheWeld, "bush the holes of "+label(s)+" down to "+mm(d),
 			"a %s bolt is loose in a %s hole", mm(d), mm(hole.nominal))
-		makes(c.order("bush", "bush "+mm(d)+" inside, "+mm(hole.nominal)+" outside",
-			append(bushFields(d, hole.nominal), throughLength)...), s, "hole", mm(d))
+		bushes(c, s, "hole", d, hole.nominal, throughLength)
 	default:
 		c.settle(askFor(s, "hole"))
 		c.unknown("at the limit of its tolerance the hole may not suit a %s bolt", mm(d))

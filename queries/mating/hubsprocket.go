@@ -103,7 +103,7 @@ func (in HubSprocketCase) judge(c *check, rear, front span) {
 			"the rear sprocket runs %s too far in", c.Gap)
 		o := c.order("ring", "sprocket ring "+tenth(math.Abs(diff.nominal))+" thick", append([]Field{{"thickness",
 			tenth(math.Abs(diff.nominal))},
-			{"to suit", packingWords(c, in.Mount)}}, ringFields(c, in.Mount)...)...)
+			{"to suit", packingWords(c, in.Mount)}}, append(ringFields(c, in.Mount), clampedMetal...)...)...)
 		o.Thicker, o.Under = math.Abs(diff.nominal), in.Rear.Position
 	default:
 		c.no("the rear sprocket runs %s too far out; %s", c.Gap,

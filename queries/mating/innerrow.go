@@ -75,13 +75,14 @@ func (in InnerRowCase) tube(b *bench) {
 }
 
 func (in InnerRowCase) orderTube(c *check, length float64) {
-	bore := "to suit the axle: measure it"
+	bore, fits := "to suit the axle: measure it", []Field(nil)
 	if ring := bearing(c, in.Left); ring.okInside {
-		bore = "clear of a " + mm(ring.inside.nominal) + " axle"
+		bore, fits = "clear of a "+mm(ring.inside.nominal)+" axle", boreOver(runsOn, ring.inside.nominal, 0)
 	}
-	makes(c.order("spacer", "distance tube "+tenth(length)+" long", Field{"where", "between the wheel bearings"},
-		Field{"length", tenth(length)}, Field{"bore", bore}, Field{"outside", "as the inner rings' faces: measure it"},
-		Field{"ends", "square and parallel"}), in.Tube, "width", tenth(length))
+	spec := []Field{{"where", "between the wheel bearings"}, {"length", tenth(length)}, {"bore", bore},
+		{"outside", "as the inner rings' faces: measure it"}, {"ends", "square and parallel"}}
+	makes(c.order("spacer", "distance tube "+tenth(length)+" long", append(append(spec, fits...), tubeMetal...)...),
+		in.Tube, "width", tenth(length))
 }
 
 // width is what the inner row makes between the faces that spacers touch.

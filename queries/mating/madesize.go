@@ -3,7 +3,9 @@ package mating
 import (
 	"fmt"
 	"math"
+	"strconv"
 
+	"matewell/graph/measure"
 	"matewell/queries/trade"
 )
 
@@ -51,6 +53,33 @@ func bushFields(inside, outside float64) []Field {
 	spec := []Field{{"inside", mm(inside)}, {"outside", mm(outside)}}
 	spec = append(append(spec, boreOver(sitsOn, inside, 0)...), outsideFor(outside)...)
 	return append(spec, sleeveFields(inside, outside)...)
+}
+
+// What else a shop must know of what it makes from bar or plate, where no rule works it out.
+// Common practice, no source; what a seal runs on by ISO 6194-1, from memory.
+var (
+	clampedMetal = []Field{{"material", "steel, or aluminium of a known grade: it is clamped and must not yield"},
+		{"finish", "edges broken, no paint on the faces"}}
+	rowMetal = []Field{{"material", "steel, or aluminium of a known grade: the axle clamps it"},
+		{"finish", "turned fine, edges broken; where a seal runs, smooth and without any lead from the tool"}}
+	tubeMetal = []Field{{"material", "steel: the axle clamps it, and it must not shorten"},
+		{"finish", "turned fine, edges broken"}}
+)
+
+// bushes orders bushes for the holes of a side, one each, that are so narrow inside.
+func bushes(c *check, s Side, dim string, inside, outside float64, length Field) *Order {
+	spec := append(bushFields(inside, outside), length)
+	pieces := 1
+	if n, ok := c.peek(s, "count", measure.Count); ok {
+		pieces = max(1, int(n.Quantity.Nominal))
+	} else if s.Feature.Kind == "caliper-mount" {
+		pieces = 2
+	}
+	o := c.order("bush", "bush "+mm(inside)+" inside, "+mm(outside)+" outside",
+		append([]Field{{"count", strconv.Itoa(pieces)}}, spec...)...)
+	o.Pieces = pieces
+	makes(o, s, dim, mm(inside))
+	return o
 }
 
 // sleeveFields is what else a shop must know of a sleeve: its wall, material and

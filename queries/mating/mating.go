@@ -321,6 +321,8 @@ type Order struct {
 	Spec []Field `json:"spec"` // the same, field by field, in the order one would say it
 	// Place is where it goes, where the rule knows; empty otherwise.
 	Place graph.PositionID `json:"-"`
+	// Pieces is how many alike are made; 0 for one, or for what is ordered as a set.
+	Pieces int `json:"-"`
 	// Thicker is how much more the bolts of the joint pass once it is in, in mm, and
 	// Under the place of the part that then lies on it; 0 and empty when they pass
 	// nothing more.

@@ -8,28 +8,30 @@ import (
 	"pgregory.net/rapid"
 
 	"matewell/graph"
+	"matewell/graph/measure"
 )
 
 // orderNeeds is what each kind of order must say for somebody at a counter or a
 // lathe; alternatives are parted by "|". Common practice, no source.
 func orderNeeds() map[string][]string {
 	return map[string][]string{
-		"spacer":       {"length|thickness", "bore|bore and outside|to suit"},
-		"shim":         {"count", "thickness", "bore", "outside"},
-		"bush":         {"inside", "outside", "length"},
-		"sleeve":       {"inside", "outside", "length"},
-		"ring":         {"thickness|inside", "to suit|outside"},
-		"bearing":      {"designation", "size", "kind"},
-		"seal":         {"inside", "outside", "width"},
-		"bracket":      {"to suit"},
-		"adapter":      {"to suit"},
-		"adapter lead": {"one end", "other end", "wire|one end"},
-		"bolt":         {"thread", "length"},
-		"banjo bolt":   {"thread", "length under the head"},
+		"spacer": {"length|thickness", "bore|bore and outside|to suit", "outside|bore and outside|outside, at least|to suit",
+			"material", "finish"},
+		"shim":         {"count", "thickness", "bore", "outside", "faces", "material", "finish"},
+		"bush":         {"count", "inside", "outside", "length", "wall", "material", "finish"},
+		"sleeve":       {"inside", "outside", "length", "wall", "material", "finish"},
+		"ring":         {"thickness|inside", "to suit|outside", "material", "finish"},
+		"bearing":      {"designation", "size", "kind", "behind the number"},
+		"seal":         {"inside", "outside", "width", "form"},
+		"bracket":      {"to suit", "finish"},
+		"adapter":      {"to suit", "finish"},
+		"adapter lead": {"one end", "other end", "wire|one end", "wires"},
+		"bolt":         {"thread", "length", "class"},
+		"banjo bolt":   {"thread", "length under the head", "takes", "material"},
 		"chain":        {"pitch|size", "links"},
-		"hose":         {"length"},
-		"cable":        {"outer", "free inner"},
-		"lead":         {"length"},
+		"hose":         {"length", "sort"},
+		"cable":        {"outer", "free inner", "ends of the outer"},
+		"lead":         {"length", "wires"},
 		"circlip":      {"size", "standard"},
 		"making list":  nil,
 	}
@@ -59,6 +61,7 @@ func TestOrdersAreComplete(t *testing.T) {
 				if missing := missingIn(o); len(missing) > 0 || o.Text == "" {
 					t.Fatalf("%s lacks %v: %+v", o.Kind, missing, o)
 				}
+				fitsPrinted(t, o)
 				suits := kept(o.Spec, func(f Field) bool { return strings.HasPrefix(f.Name, "to suit ") })
 				if (o.Kind == "bracket" || o.Kind == "adapter") && len(suits) != 2 {
 					t.Fatalf("a %s joins two patterns: %+v", o.Kind, o)
@@ -66,6 +69,24 @@ func TestOrdersAreComplete(t *testing.T) {
 			}
 		}
 	})
+}
+
+// fitsPrinted checks that what is turned to fit says its limits, where the table has the size:
+// bore and outside each with the class and its values. Source: ISO 286-2, 3 to 120 mm.
+func fitsPrinted(t *rapid.T, o Order) {
+	if o.Kind != "bush" && o.Kind != "sleeve" {
+		return
+	}
+	for field, printed := range map[string]string{"inside": "bore, by ISO 286", "outside": "outside, by ISO 286"} {
+		at := slices.IndexFunc(o.Spec, func(f Field) bool { return f.Name == field })
+		size, err := measure.ParseQuantity(o.Spec[at].Value, measure.Length)
+		inTable := err == nil && size.Nominal > 3.5 && size.Nominal <= 119
+		if inTable && !slices.ContainsFunc(o.Spec, func(f Field) bool {
+			return f.Name == printed && strings.Contains(f.Value, "-") && strings.Contains(f.Value, " to the ")
+		}) {
+			t.Fatalf("%s %s: its limits are not printed: %+v", field, o.Spec[at].Value, o)
+		}
+	}
 }
 
 func kept(fields []Field, keep func(Field) bool) []Field {
@@ -132,8 +153,9 @@ func TestAdapterLeadNamesItsWires(t *testing.T) {
 	b := made("connector", "family", "TC 3", "gender", "sockets", "pins", "1 earth, 2 dip, 4 horn")
 	a.Position, b.Position = "a/a", "b/b"
 	c := the(t, Judge(Meeting{A: a, B: b, New: "a/a"}), "plug")
-	want := []Field{{"one end", "TC 4H with sockets"}, {"other end", "TC 3 with pins"}, {"wire", "pin 1 to pin 2, dip"},
-		{"wire", "pin 3 to pin 1, earth"}}
+	want := []Field{{"one end", "TC 4H with sockets"}, {"other end", "TC 3 with pins"},
+		{"wires", "no thinner than those they join; as long as both plugs hang free of heat and moving parts"},
+		{"wire", "pin 1 to pin 2, dip"}, {"wire", "pin 3 to pin 1, earth"}}
 	if len(c.Orders) != 1 || !slices.Equal(c.Orders[0].Spec, want) {
 		t.Errorf("orders %+v, want %+v", c.Orders, want)
 	}

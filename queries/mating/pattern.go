@@ -258,10 +258,11 @@ func adapter(c *check, kind string, m Meeting) {
 	}
 	a, b := patternWords(c, m.A), patternWords(c, m.B)
 	spec := []Field{{"to suit " + label(m.A), a}, {"to suit " + label(m.B), b}}
+	spec = append(append(spec, holesIn(c, m.A)...), holesIn(c, m.B)...)
 	if shift, ok := shiftOf(c, m); ok {
 		spec = append(spec, Field{"offset, face to face", shift})
 	}
-	spec = append(spec, metalFields(c, m.A, m.B)...)
+	spec = append(append(spec, metalFields(c, m.A, m.B)...), plateFinish)
 	plate, thick := plateMade(c, m)
 	if kind == "adapter" {
 		spec = append(spec, thick...)

@@ -3,6 +3,8 @@ package mating
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"matewell/graph"
 )
@@ -148,11 +150,22 @@ func lineSpec(r *run, kind string) []Field {
 		} else if has, ok := r.c.peekLength(r.in.Line, "inner"); ok {
 			inner = mm(has.nominal)
 		}
-		return []Field{{"free inner", inner}}
+		return []Field{{"free inner", inner},
+			{"ends of the outer", "adjusters, ferrules and bent ends where the present one has them"}}
 	case "hose":
+		fields := []Field{{"sort", "for the fluid, heat and pressure of the present one, and marked for them"}}
 		if bore, ok := r.c.peekLength(r.in.Line, "bore"); ok {
-			return []Field{{"bore", mm(bore.nominal)}}
+			fields = append([]Field{{"bore", mm(bore.nominal)}}, fields...)
 		}
+		if bent := slices.DeleteFunc(slices.Clone(r.in.Fittings), func(f Field) bool {
+			return !strings.Contains(f.Value, "bent") || strings.Contains(f.Value, "bent 0 ")
+		}); len(bent) > 1 {
+			fields = append(fields, Field{"ends to one another", "turned as those of the present one: lay it flat and measure " +
+				"the angle between the two bends"})
+		}
+		return fields
+	case "lead":
+		return []Field{{"wires", "as many, and no thinner, than in the present one"}}
 	}
 	return nil
 }

@@ -67,6 +67,7 @@ func sleeveInBore(c *check, hole Side, shaft, diameter, least float64) {
 	}
 	spec = append(append(spec, boreOver(runsOn, shaft, least)...), outsideFor(diameter)...)
 	o := c.order("sleeve", text, append(spec, sleeveFields(inside, diameter)...)...)
+	o.Place = hole.Position
 	o.Stands = []graph.Feature{feature("sleeve", "sleeve", "inside", mm(inside), "outside", mm(diameter), "length",
 		long)}
 }
@@ -190,7 +191,8 @@ func orderSeal(c *check, seal Side, inside, outside, width float64) {
 		return mm(v)
 	}
 	o := c.order("seal", "shaft seal "+size(inside)+" inside, "+size(outside)+" outside, "+size(width)+" wide",
-		Field{"inside", size(inside)}, Field{"outside", size(outside)}, Field{"width", size(width)})
+		Field{"inside", size(inside)}, Field{"outside", size(outside)}, Field{"width", size(width)},
+		Field{"form", "lips and case as the one there has: with a dust lip or without, for the same grease or oil"})
 	o.Place = seal.Position
 	for dim, v := range map[string]float64{"inside": inside, "outside": outside, "width": width} {
 		if v > 0 {

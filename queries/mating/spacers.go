@@ -173,7 +173,7 @@ func orderSpacer(r *row, p rowPart) string {
 	if okShaft {
 		spec = append(spec, boreOver(runsOn, shaft.nominal, 0)...)
 	}
-	spec = append(spec, Field{"ends", "square and parallel"})
+	spec = append(append(spec, Field{"ends", "square and parallel"}), rowMetal...)
 	o := r.c.order("spacer", name+" "+tenth(p.spacer)+" long", spec...)
 	o.Place = p.at.Position
 	if okOwn && p.have > 0 && p.spacer-p.have+own.nominal > eps {

@@ -91,6 +91,7 @@ func (g Get) isLess(other Get) bool {
 const (
 	GetPart    = "part"
 	GetAdapter = "adapter"
+	GetBracket = "bracket" // a kind of order, and what bolts through a part say of it
 	// GetExtension goes between a lead and what it plugs into.
 	GetExtension = "extension"
 	// GetBolts are bolts ordered by their sizes, or more of those that are there.
@@ -103,7 +104,8 @@ const (
 // Ordered is what is ordered for an outcome, on the setup that it was judged on.
 func Ordered(s *machine.Setup, o examine.Outcome, order mating.Order) Get {
 	g := Get{What: order.Kind, Position: PlaceOfOrder(s, o, order), Text: order.Text, Spec: order.Spec,
-		inRow: o.What == examine.OfStack}
+		Quantity: order.Pieces,
+		inRow:    o.What == examine.OfStack}
 	if g.inRow && order.Instead == g.Position {
 		g.width = evidence.FirstText(order.Makes.Dims["width"])
 	}
@@ -149,8 +151,10 @@ func PlaceOfOrder(s *machine.Setup, o examine.Outcome, order mating.Order) graph
 // placeToMake is where something made goes: what spaces a caliper to its disc at
 // the lugs, anything else at an end that was not changed.
 func placeToMake(o examine.Outcome, order mating.Order) graph.PositionID {
-	if order.Place != "" && slices.ContainsFunc(o.Ends, func(e examine.End) bool { return e.Position == order.Place }) {
-		return order.Place
+	for _, at := range []graph.PositionID{order.Place, order.Instead} {
+		if at != "" && slices.ContainsFunc(o.Ends, func(e examine.End) bool { return e.Position == at }) {
+			return at
+		}
 	}
 	if o.What == examine.OfDisc && order.Kind == "spacer" {
 		return o.Ends[examine.LugEnd].Position

@@ -48,7 +48,7 @@ func BoltsThroughPart(s *machine.Setup, known []graph.Joint, o examine.Outcome, 
 	}
 	word := GetAdapter
 	if strings.Contains(string(part.Kind), "bracket") {
-		word = "bracket"
+		word = GetBracket
 	}
 	gets := boltsOfBoth(s, o.Joint, mating.Order{Kind: word, Between: true})
 	for i, ref := range []graph.FeatureRef{o.Joint.A, o.Joint.B} {
@@ -106,6 +106,9 @@ func fromTo(through, depth float64, thread graph.Feature) string {
 			value.Thread.Nominal)
 		if err == nil && claims[0].Diameters*value.Thread.Nominal <= depth {
 			least := measure.Format(through+claims[0].Diameters*value.Thread.Nominal, measure.Length)
+			if least == most {
+				return most + " under the head"
+			}
 			return least + " to " + most + " under the head"
 		}
 	}
