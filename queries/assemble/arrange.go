@@ -13,6 +13,7 @@ type Joint struct {
 	ID        graph.JointID
 	A, B      graph.PositionID
 	Fasteners []graph.PositionID
+	Anew      []graph.PositionID // ends that go on new each time it was open: a seal that a spacer ran in
 	Between   []graph.PositionID // what lies between the ends and goes on new each time: a gasket, an O-ring
 	Holds     bool               // one end keeps the other in its place; false where the two only pass each other
 	Fluid     bool               // fluid passes through it
@@ -70,6 +71,8 @@ type Case struct {
 	// they hold is there; Studs are what each stud is screwed into.
 	Small map[graph.PositionID]bool
 	Studs map[graph.PositionID]graph.PositionID
+	// Sides are the sides of places that have one.
+	Sides map[graph.PositionID]string
 	// Needs is what each place sits in or on, and can't be fitted without.
 	Needs map[graph.PositionID][]graph.PositionID
 }
@@ -118,8 +121,9 @@ type Arranged struct {
 //     axle; what a wheel alone holds, with its bolts, before the wheel;
 //   - bolts of hoses after those of what the hose goes to.
 //
-// Where two of these contradict each other the earlier one holds. Between equals
-// the order is that of the identities.
+// Where two of these contradict each other the earlier one holds. Between equals what is of the
+// assembly and side at hand comes first, with its bolts, so that one leg is finished before the
+// other; then the order is that of the identities.
 func Arrange(c Case) Arranged {
 	w := arrangingOf(c)
 	for w.wheels() || w.pivots() || w.rows() || w.shut() || w.hangers() || w.stays() || w.rests() ||
@@ -132,7 +136,11 @@ func Arrange(c Case) Arranged {
 	}
 	a := Arranged{MoveTo: w.moves, With: w.with(), Opened: lists.Kept(slices.Clone(c.Joints), w.opens)}
 	slices.SortFunc(a.Opened, func(x, y Joint) int { return cmp.Compare(x.ID, y.ID) })
-	a.Order, a.Cycle = sorted(lists.KeysOf(w.off), w.waits)
+	var last graph.PositionID
+	a.Order, a.Cycle = inOrder(lists.KeysOf(w.off), w.waits, func(ready []graph.PositionID) int {
+		last = w.beside(ready, last)[0]
+		return slices.Index(ready, last)
+	})
 	a.Waits, a.Depth, a.Bench = w.waits, w.depth, w.onBench(a.Order)
 	a.Lifted = lists.Kept(slices.Clone(c.Wheels), w.isLifted)
 	return a
@@ -353,7 +361,7 @@ func (w *arranging) bolts() (more bool) {
 			more = w.take(j.Nut) || more
 		}
 		if w.opens(j) {
-			for _, id := range slices.Concat(j.Fasteners, j.Between) {
+			for _, id := range slices.Concat(j.Fasteners, j.Between, j.Anew) {
 				if !w.isStuck(id) {
 					more = w.take(id) || more
 				}
@@ -756,7 +764,7 @@ func (w *arranging) boltsLast(j Joint) {
 		on := j.Other(id)
 		for _, bolt := range j.Fasteners {
 			switch in := w.Studs[bolt]; {
-			case w.together && in == on: // what goes over a stud comes after it
+			case in == on && (w.together || w.off[bolt] && slices.Contains(w.Replaced, on)): // over a stud goes what it holds
 				w.wait(id, bolt)
 			case w.moves[on] != id && w.bench[on] != id:
 				w.wait(bolt, id)
@@ -895,6 +903,19 @@ func (s *search) walk(waits map[graph.PositionID][]graph.PositionID, at, to grap
 		return next == to || s.walk(waits, next,
 			to)
 	})
+}
+
+// beside are those of some places that are of the assembly and side of another, with the bolts of
+// that side; all of them where there are none, or that has no side.
+func (w *arranging) beside(ready []graph.PositionID, last graph.PositionID) []graph.PositionID {
+	side := w.Sides[last]
+	near := lists.Kept(slices.Clone(ready), func(id graph.PositionID) bool {
+		return side != "" && w.Sides[id] == side && (id.Assembly() == last.Assembly() || w.Small[id])
+	})
+	if len(near) == 0 {
+		return ready
+	}
+	return near
 }
 
 // waitsOf walks from a place over what must be on before it, up to the next

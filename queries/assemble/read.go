@@ -20,17 +20,21 @@ type Machine struct {
 	Positions []graph.Position // those of the variant, sorted
 	Known     map[graph.JointID]graph.Joint
 	Bolts     map[graph.PositionID]bool // places of bolts, nuts and washers of joints
+	// Owners are what the bolts, clips and gaskets that no joint names belong to, by name.
+	Owners map[graph.PositionID]graph.PositionID
 }
 
 // Read reads how the machine of a setup is joined together, and loads all that
 // sits on it.
 func Read(ctx context.Context, s *machine.Setup) (Machine, error) {
 	v := s.Variant
-	m := Machine{Known: map[graph.JointID]graph.Joint{}, Bolts: map[graph.PositionID]bool{}, Case: Case{
-		Bends: map[graph.PositionID]bool{}, There: map[graph.PositionID]bool{},
-		Lines: map[graph.PositionID]bool{}, Chains: map[graph.PositionID]bool{}, Clips: map[graph.PositionID]bool{},
-		Glued: map[graph.PositionID]bool{}, OnSpot: map[graph.PositionID]bool{},
-		After: map[graph.PositionID][]graph.PositionID{}}}
+	m := Machine{Known: map[graph.JointID]graph.Joint{}, Bolts: map[graph.PositionID]bool{},
+		Owners: map[graph.PositionID]graph.PositionID{}, Case: Case{
+			Bends: map[graph.PositionID]bool{}, There: map[graph.PositionID]bool{},
+			Lines: map[graph.PositionID]bool{}, Chains: map[graph.PositionID]bool{}, Clips: map[graph.PositionID]bool{},
+			Glued: map[graph.PositionID]bool{}, OnSpot: map[graph.PositionID]bool{},
+			Sides: map[graph.PositionID]string{},
+			After: map[graph.PositionID][]graph.PositionID{}}}
 	all, err := s.Library().Reader().PositionsOf(ctx, v.Model)
 	if err != nil {
 		return m, err
@@ -45,6 +49,9 @@ func Read(ctx context.Context, s *machine.Setup) (Machine, error) {
 	}
 	for _, p := range m.Positions {
 		seat := s.Seat(p.ID)
+		if p.Side != "" {
+			m.Sides[p.ID] = p.Side
+		}
 		m.After[p.ID], m.There[p.ID] = p.After, !seat.Empty || seat.Scrap.ID != ""
 		if kinds := kindsAt(s, p.ID); slices.Contains(kinds, "chain") {
 			m.Lines[p.ID], m.Chains[p.ID] = true, true
@@ -114,6 +121,7 @@ func (m *Machine) readJoints(ctx context.Context, s *machine.Setup, ids []graph.
 	m.Joints = append(m.Joints, byRunOnly(s, m.Joints, runs)...)
 	m.Joints = append(m.Joints, barEnds(s, *m)...)
 	m.Joints = append(m.Joints, behindCovers(s, *m)...)
+	m.Joints = append(m.Joints, m.owned(s)...)
 	stacks, err := s.Library().StacksTouching(ctx, v.ID, ids)
 	for _, stack := range stacks {
 		m.Rows = append(m.Rows, Row{Within: stack.Within.Position,
@@ -367,7 +375,21 @@ func heldMeanwhile(s *machine.Setup, m Machine) map[graph.PositionID][]graph.Pos
 				turns[wheel.Hub] = append(turns[wheel.Hub], j.Other(j.Shaft))
 			}
 		}
-		turns = m.tyreFirst(s, wheel, turns)
+		turns = m.hubFirst(s, wheel, m.tyreFirst(s, wheel, turns))
+	}
+	return turns
+}
+
+// hubFirst has the bearings and seals of a hub go in before the carrier of its sprocket covers
+// them. Common practice, no source.
+func (m Machine) hubFirst(s *machine.Setup, wheel Wheel,
+	turns map[graph.PositionID][]graph.PositionID) map[graph.PositionID][]graph.PositionID {
+	for _, carrier := range lists.KeysOf(wheel.On) {
+		for _, j := range m.Joints {
+			if kindEnds(s, carrier, "sprocket-carrier") && j.Pressed && j.Seat == wheel.Hub {
+				turns[carrier] = append(turns[carrier], j.Other(wheel.Hub))
+			}
+		}
 	}
 	return turns
 }
@@ -538,6 +560,32 @@ func (m Machine) ownerOf(p graph.Position) graph.PositionID {
 	return ""
 }
 
+// owned join the bolts, nuts, clips and gaskets that no joint names to what they belong to by
+// name: they come off before that, or with it, and are told, so that nothing comes off with a
+// bolt in it because nobody wrote the joint down.
+func (m Machine) owned(s *machine.Setup) []Joint {
+	joined := map[graph.PositionID]bool{}
+	for _, j := range m.Joints {
+		for _, id := range j.Places() {
+			joined[id] = true
+		}
+	}
+	var found []Joint
+	for _, p := range m.Positions {
+		on := m.ownerOf(p)
+		switch {
+		case on == "" || joined[p.ID] || m.Lines[on]:
+		case kindEnds(s, p.ID, "gasket"):
+			m.Owners[p.ID] = on
+			found = append(found, Joint{A: on, B: p.ID, Inner: p.ID, Along: p.Renew})
+		case machine.IsHardware(p.Kind) && !slices.Contains(under, string(p.Kind)):
+			m.Owners[p.ID], m.Bolts[p.ID] = on, true
+			found = append(found, Joint{A: p.ID, B: on, Inner: on})
+		}
+	}
+	return found
+}
+
 // mounts are what hangs the engine in the frame: plates, and the bolts, nuts and washers of
 // the joints between engine, plates and frame.
 func (m Machine) mounts(s *machine.Setup) []graph.PositionID {
@@ -569,7 +617,7 @@ func byRunOnly(s *machine.Setup, joints []Joint, runs []graph.Run) []Joint {
 				return slices.Contains(j.Ends(), run.Line) && slices.Contains(j.Ends(), id)
 			})
 			if id != run.Line && !isJoined && slices.Contains(kindsAt(s, run.Line), "hose") {
-				found = append(found, Joint{A: run.Line, B: id, Line: run.Line})
+				found = append(found, Joint{A: run.Line, B: id, Line: run.Line, Fluid: true})
 			}
 		}
 	}
@@ -624,7 +672,10 @@ func underHeads(s *machine.Setup, joints []graph.Joint) []Joint {
 func JointOf(s *machine.Setup, j graph.Joint) Joint {
 	one := Joint{ID: j.ID, A: j.A.Position, B: j.B.Position, Fasteners: fastenersOf(s, j), Holds: true}
 	for _, id := range j.Renew {
-		if !slices.Contains(one.Places(), id) {
+		switch {
+		case slices.Contains(one.Ends(), id):
+			one.Anew = append(one.Anew, id)
+		case !slices.Contains(one.Places(), id):
 			one.Between = append(one.Between, id)
 		}
 	}
@@ -663,6 +714,9 @@ func JointOf(s *machine.Setup, j graph.Joint) Joint {
 		}
 		if runs := s.Side(ends[0]).Feature.Kind == "seal"; runs && isSpacer(s, ends[1]) {
 			one.Inner = ends[0].Position // the spacer that runs in a seal shuts it in
+			if s.Position(one.Inner).Renew && !slices.Contains(one.Anew, one.Inner) {
+				one.Anew = append(one.Anew, one.Inner)
+			}
 		}
 	}
 	return one

@@ -31,18 +31,23 @@ func Together(c Case) Arranged {
 	w.follow(c.Late)
 	carries := waitingOn(c.Replaced, w.waits)
 	var at graph.AssemblyID
+	var last graph.PositionID
 	order, cycle := inOrder(c.Replaced, w.waits, func(ready []graph.PositionID) int {
 		if small := w.follows(ready, at); small != "" {
+			last = small
 			return slices.Index(ready, small)
 		}
 		here := lists.Kept(slices.Clone(ready), func(id graph.PositionID) bool { return id.Assembly() == at })
 		if len(here) == 0 {
 			here = ready
 		}
+		if near := w.beside(here, last); at == last.Assembly() { // one side is finished before the other
+			here = near
+		}
 		most := slices.MaxFunc(here, func(a, b graph.PositionID) int {
 			return cmp.Or(cmp.Compare(carries[a], carries[b]), cmp.Compare(b, a))
 		})
-		at = most.Assembly()
+		at, last = most.Assembly(), most
 		return slices.Index(ready, most)
 	})
 	return Arranged{Order: order, Waits: waits, Needs: needs, Cycle: cycle, Bench: w.onBench(order)}

@@ -100,7 +100,7 @@ func work(p *planner, after *machine.Setup, d *DonorPlan) (steps []WorkStep, cyc
 			w.done = assemble.Arrange(c)
 		}
 	}
-	w.done.Opened = lists.Kept(w.done.Opened, func(j assemble.Joint) bool { return j.ID != "" })
+	w.done.Opened = lists.Kept(w.done.Opened, func(j assemble.Joint) bool { return j.ID != "" || j.Line != "" })
 	w.slack = w.axleSteps()
 	w.renew()
 	w.openedTorques()
@@ -120,8 +120,8 @@ func work(p *planner, after *machine.Setup, d *DonorPlan) (steps []WorkStep, cyc
 		circuitSteps(DoDrain, circuits),
 		w.sumpSteps(DoDrain), w.offSteps(), w.readySteps(), w.onSteps(last), w.banjoSteps(wet), w.alignSteps(),
 		w.tightSteps(onMachine, last), w.secureSteps(), w.closeSteps(last), w.tightSteps(closing, last),
-		circuitSteps(DoFill, filled), w.sumpSteps(DoFill), w.wetSteps(DoFill, wet),
-		circuitSteps(DoBleed, filled), w.wetSteps(DoBleed, wet),
+		w.filledSteps(DoFill, filled), w.sumpSteps(DoFill), w.wetSteps(DoFill, wet),
+		w.filledSteps(DoBleed, filled), w.wetSteps(DoBleed, wet),
 		w.checkSteps(), w.batterySteps(DoJoin, "earth lead last")), w.done.Cycle, nil
 }
 
@@ -175,6 +175,9 @@ func isOfRun(m DonorModify) bool { return strings.HasPrefix(m.At, examine.OfRun+
 func (w *worker) isWetAfter(c graph.Circuit) bool {
 	return slices.ContainsFunc(w.done.Opened, func(j assemble.Joint) bool {
 		touches := slices.ContainsFunc(j.Ends(), func(id graph.PositionID) bool { return slices.Contains(c.Places(), id) })
+		if j.Line != "" { // only a run names it
+			return touches && !w.after.Seat(j.Line).Empty
+		}
 		return j.Fluid && touches && assemble.JointOf(w.after, w.joints[j.ID]).Fluid
 	})
 }
@@ -292,7 +295,7 @@ func (w *worker) readCase() (assemble.Case, error) {
 	w.whole, w.joints, w.bolts = whole, whole.Known, whole.Bolts
 	w.plan.known = whole.Known
 	c := whole.Case
-	c.Replaced = lists.Unique(append(w.after.Changed(), w.padsOfNewDiscs()...))
+	c.Replaced = lists.Unique(slices.Concat(w.after.Changed(), w.padsOfNewDiscs(), w.linksOfNewChains()))
 	for _, g := range w.plan.Make {
 		if g.IsWork() {
 			continue // it is done before anything goes on
@@ -307,6 +310,22 @@ func (w *worker) readCase() (assemble.Case, error) {
 		}
 	}
 	return c, err
+}
+
+// linksOfNewChains are the places of the links that close chains which go on where none was:
+// what closed the old one is gone with it.
+func (w *worker) linksOfNewChains() []graph.PositionID {
+	var links []graph.PositionID
+	for _, p := range w.whole.Positions {
+		for chain := range w.whole.Chains {
+			isNew := w.isChanged(chain) && !w.whole.There[chain] && !w.after.Seat(chain).Empty
+			if isNew && p.Kind == "chain-link" && p.Assembly == chain.Assembly() && !w.after.Seat(p.ID).Empty {
+				w.whole.There[p.ID] = false
+				links = append(links, p.ID)
+			}
+		}
+	}
+	return links
 }
 
 // padsOfNewDiscs are the pads that stay in calipers round a disc that is replaced: common
@@ -417,7 +436,7 @@ func (w *worker) renew() {
 		row := swap.RenewRow{Position: id, Part: seat.Part.ID, Quantity: w.after.Quantity(id),
 			Text: machine.NameOf(seat.Part), For: []graph.JointID{}}
 		for _, j := range w.done.Opened {
-			if slices.Contains(j.Places(), id) || slices.Contains(w.joints[j.ID].Renew, id) {
+			if j.ID != "" && (slices.Contains(j.Places(), id) || slices.Contains(w.joints[j.ID].Renew, id)) {
 				row.For = append(row.For, j.ID)
 			}
 		}
@@ -453,6 +472,9 @@ func (w *worker) offSteps() []WorkStep {
 func (w *worker) offStep(id graph.PositionID) []WorkStep {
 	was := w.before.Seat(id)
 	part := was.Part
+	if !w.whole.There[id] {
+		return nil
+	}
 	if was.Empty {
 		part = was.Scrap // it is on the machine all the same
 	}
@@ -636,6 +658,9 @@ func (w *worker) onSteps(last map[graph.PositionID]bool) []WorkStep {
 		if last[id] {
 			continue
 		}
+		if w.whole.Chains[id] && len(w.slack) > 0 { // none came off, for which the wheel would have been moved
+			steps, w.slack = append(steps, w.slack...), nil
+		}
 		if to, moves := w.done.MoveTo[id]; moves {
 			made(to)
 		}
@@ -702,12 +727,28 @@ func (w *worker) onStep(id graph.PositionID) []WorkStep {
 		}
 	}
 	step.New = w.isRenewed(id)
-	return []WorkStep{step}
+	return append([]WorkStep{step}, w.openEnds(id)...)
+}
+
+// openEnds are the ends of a line that is on again which nothing is there for any more.
+func (w *worker) openEnds(id graph.PositionID) []WorkStep {
+	var steps []WorkStep
+	for _, j := range w.done.Opened {
+		other := j.Other(id)
+		if w.whole.Lines[id] && slices.Contains(j.Ends(), id) && w.isChanged(other) && w.after.Seat(other).Empty {
+			steps = append(steps, WorkStep{Do: DoLeave, Position: id, Text: "its end for " + other.Local() +
+				": nothing is there; close it, or take the line off too"})
+		}
+	}
+	return steps
 }
 
 // isIdle reports whether a bolt, a gasket or a clip has nothing to hold or to seal any more: of
 // each joint that it is for, something is taken off for good.
 func (w *worker) isIdle(id graph.PositionID) bool {
+	if on, owned := w.whole.Owners[id]; owned && w.isChanged(on) && w.after.Seat(on).Empty {
+		return true
+	}
 	joints := lists.Kept(slices.Clone(w.whole.Joints), func(j assemble.Joint) bool {
 		return slices.Contains(j.Fasteners, id) || slices.Contains(j.Between, id)
 	})
@@ -843,6 +884,20 @@ func (w *worker) isDrained(id graph.PositionID) bool {
 		isPlug := slices.ContainsFunc(j.Ends(), func(end graph.PositionID) bool { return slices.Contains(w.plugs, end) })
 		return isPlug && slices.Contains(slices.Concat(j.Fasteners, j.Between), id)
 	})
+}
+
+// filledSteps fill or bleed circuits; of one that has nothing at a place of it any more they say
+// that it must be whole again first.
+func (w *worker) filledSteps(do string, circuits []graph.Circuit) []WorkStep {
+	steps := circuitSteps(do, circuits)
+	for i, c := range circuits {
+		for _, id := range c.Places() {
+			if w.isChanged(id) && w.after.Seat(id).Empty {
+				steps[i].Text += ", once it is whole again: nothing is at " + id.Local() + " any more"
+			}
+		}
+	}
+	return steps
 }
 
 func circuitSteps(do string, circuits []graph.Circuit) []WorkStep {
@@ -1074,9 +1129,34 @@ func (w *worker) tightSteps(turn when, last map[graph.PositionID]bool) []WorkSte
 		default:
 			step.Text += "see the maker's manual"
 		}
-		steps = append(steps, step)
+		steps = append(steps, w.eachSide(j, step)...)
 	}
 	return steps
+}
+
+// eachSide is the tightening of a joint, once for each side of what stands between its two
+// ends: first that to the end nearer to the frame, which carries it.
+func (w *worker) eachSide(j assemble.Joint, step WorkStep) []WorkStep {
+	between := ""
+	for _, g := range w.plan.Make {
+		isBetween := g.What == swap.GetAdapter || g.What == swap.GetBracket
+		if isBetween && slices.Contains(g.For, string(j.ID)) {
+			between = g.What
+		}
+	}
+	if between == "" {
+		return []WorkStep{step}
+	}
+	on, carried := j.A, j.B
+	if a, b := w.done.Depth[on], w.done.Depth[carried]; b > 0 && (a == 0 || b < a) {
+		on, carried = carried, on
+	}
+	name := queries.LocalName(string(j.ID))
+	see := strings.TrimPrefix(step.Text, name+": ")
+	first, second := step, step
+	first.Text = name + ", the " + between + " to " + on.Local() + ": " + see
+	second.Text = name + ", " + carried.Local() + " to the " + between + ": " + see
+	return []WorkStep{first, second}
 }
 
 // What is loosened, measured, set and secured around what comes off and goes on is common
