@@ -12,6 +12,8 @@ type Offer struct {
 	Title string // in the seller's words; may be empty
 	// Price is for all of it. The zero Money is a gift.
 	Price measure.Money
+	// Unpriced is true where nobody named a price; Price is zero then.
+	Unpriced bool
 	// Postage is paid once for a parcel, whatever lies in it. The zero Money is
 	// none: it is fetched, or sent free.
 	Postage measure.Money
@@ -49,3 +51,14 @@ const (
 	ConditionUsed    Condition = "used"
 	ConditionInspect Condition = "to inspect" // nobody who knows has looked at it
 )
+
+// Asked is what is asked for all of it, in words: "35 EUR", "unknown".
+func (o Offer) Asked() string {
+	if o.Unpriced {
+		return PriceUnknown
+	}
+	return o.Price.String()
+}
+
+// PriceUnknown is written where nobody named a price.
+const PriceUnknown = "unknown"

@@ -53,8 +53,8 @@ type rawOfferedPart struct {
 func offerForm() form[rawOffer] {
 	return mapping("an offer", func(o *rawOffer) *diag.Pos { return &o.at },
 		says("what the seller calls it", key("title", phrase().form(), func(o *rawOffer) *word { return &o.title })),
-		need(says("what all of it costs, 35 EUR; 0 EUR for a gift",
-			key("price", money().form(), func(o *rawOffer) *word { return &o.price }))),
+		need(says("what all of it costs, 35 EUR; 0 EUR for a gift, unknown where nobody named a price",
+			key("price", moneyOrUnknown().form(), func(o *rawOffer) *word { return &o.price }))),
 		says("what sending it costs, once a parcel; nothing when left out",
 			key("postage", money().form(), func(o *rawOffer) *word { return &o.postage })),
 		says("what it is sent in; offers with the same word come in one parcel, which costs the dearest postage of theirs "+
@@ -127,7 +127,10 @@ func resolveOffer(w *world, raw named[rawOffer]) {
 		w.Errorf(raw.name.pos, "duplicate", "offer %q is given twice", o.Name).Related = []diag.Pos{w.offers[i].Pos}
 		return
 	}
-	o.Price, o.Postage = moneyOf(w, raw.item.price), moneyOf(w, raw.item.postage)
+	if o.Unpriced = raw.item.price.text == graph.PriceUnknown; !o.Unpriced {
+		o.Price = moneyOf(w, raw.item.price)
+	}
+	o.Postage = moneyOf(w, raw.item.postage)
 	oneCurrency(w, raw.item.price, o.Price)
 	oneCurrency(w, raw.item.postage, o.Postage)
 	resolveHolds(w, &o, raw)

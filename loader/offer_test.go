@@ -154,6 +154,8 @@ func TestOfferText(t *testing.T) {
 		{typed: "Tarnholt 207.4418b; 5 EUR", want: graph.Offer{Price: measure.Money{Hundredths: 500, Currency: "EUR"},
 			Condition: graph.ConditionUsed, Parts: []graph.OfferedPart{
 				{Part: "Tarnholt 207.4418b", Quantity: 1, Condition: graph.ConditionUsed}}}},
+		{typed: "Tarnholt 207.4418b; unknown", want: graph.Offer{Unpriced: true, Condition: graph.ConditionUsed,
+			Parts: []graph.OfferedPart{{Part: "Tarnholt 207.4418b", Quantity: 1, Condition: graph.ConditionUsed}}}},
 		{typed: "Tarnholt 207.4418b;", fault: "its price"},
 		{typed: "; 5 EUR", fault: "what is offered"},
 		{typed: "Tarnholt 207.4418b; 5 EUR; mint", fault: `"mint" is neither`},

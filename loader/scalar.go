@@ -10,6 +10,7 @@ import (
 
 	"go.yaml.in/yaml/v3"
 
+	"matewell/graph"
 	"matewell/graph/measure"
 )
 
@@ -72,6 +73,7 @@ var (
 	notName       = lazily(`[^a-z0-9]+`)
 	partialDate   = lazily(`^\d{4}(-\d{2}(-\d{2})?)?$`)
 	moneyPattern  = lazily(`^\d+(\.\d{1,2})? [A-Z]{3}$`)
+	askedPattern  = lazily(`^(\d+(\.\d{1,2})? [A-Z]{3}|` + graph.PriceUnknown + `)$`)
 	phrasePattern = lazily(`^[^\n]{1,200}$`)
 )
 
@@ -124,6 +126,14 @@ func phrase() scalar[word] {
 func money() scalar[word] {
 	return patterned(moneyPattern, "bad-value", "an amount with its currency", func(string) string {
 		return `write it as "35 EUR" or "12.50 EUR", with the three letters of ISO 4217`
+	})
+}
+
+// moneyOrUnknown takes an amount with its currency, or says that nobody named one.
+func moneyOrUnknown() scalar[word] {
+	return patterned(askedPattern, "bad-value", "an amount with its currency", func(string) string {
+		return `write it as "35 EUR" or "12.50 EUR", with the three letters of ISO 4217, or "` + graph.PriceUnknown +
+			`" where nobody named a price`
 	})
 }
 

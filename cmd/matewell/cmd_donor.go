@@ -71,10 +71,12 @@ far; Ctrl-C takes that one.
 --offer is something that can be had: a file of offers (matewell schema offers), or
 "WHAT; PRICE" in one line, with postage and condition behind if there are any. WHAT
 is places of a machine, fork,front-wheel of fjeld-750/2003/eu, or part numbers. An
-offer is had whole or not at all. Without --from, what --take names comes out of the
-offers, and the plan chooses among them: it says what each is used for, what is left
-over to sell, and what the cheapest whole way costs. --budget is the most that may be
-spent. Nobody has looked at what is "to inspect", so that it counts as unknown.
+offer is had whole or not at all. PRICE is "unknown" where nobody named one: it is
+then taken only for want of what has a price. Without --from, what --take names
+comes out of the offers, and the plan chooses among them: it says what each is used
+for, what is left over to sell, and what the cheapest whole way costs. --budget is
+the most that may be spent. Nobody has looked at what is "to inspect", so that it
+counts as unknown.
 
 --reversible keeps the parts at PLACES, or without any all parts, from being
 drilled, turned or welded. --donor-stays takes from the donor nothing that it needs

@@ -85,7 +85,13 @@ func notOffered(parts []donor.DonorPart) []donor.DonorPart {
 func routeWords(a donor.DonorAnswer, p donor.DonorPlan) []string {
 	var lines []string
 	if p.Route != nil {
-		lines = append(lines, "The whole way costs "+p.Route.Total+routeParts(*p.Route)+".")
+		text := "The whole way costs " + p.Route.Total + routeParts(*p.Route)
+		for _, b := range p.Buy {
+			if b.Price == graph.PriceUnknown {
+				text += ", and what is asked for " + b.Name + ", which nobody named"
+			}
+		}
+		lines = append(lines, text+".")
 	}
 	if c := a.Cheapest; c != nil {
 		lines = append(lines, cheapestWords(*c))

@@ -64,7 +64,7 @@ func bought(p *planner, d *DonorPlan) []BoughtOffer {
 		if !slices.ContainsFunc(parts, func(x DonorPart) bool { return x.From == from }) {
 			continue
 		}
-		b := BoughtOffer{Name: o.Name, Title: o.Title, Price: o.Price.String(), Parcel: o.Parcel, Condition: o.Condition,
+		b := BoughtOffer{Name: o.Name, Title: o.Title, Price: o.Asked(), Parcel: o.Parcel, Condition: o.Condition,
 			Used: []OfferedUse{}, Left: []OfferedLeft{}}
 		for _, l := range p.lots {
 			if l.from == from {

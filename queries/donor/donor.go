@@ -277,6 +277,9 @@ func answer(p *planner) (DonorAnswer, error) {
 	if isBounded := result.Proved && len(p.refused) == 0 && !p.overcounted; isBounded && p.unproved && len(a.Plans) > 0 {
 		a.Gap = gapWords(a.Plans[0].counted, a.Plans[0].searched, p.q.Prefer)
 	}
+	if a.Gap == "" && len(p.refused) > 0 && len(a.Plans) > 0 {
+		a.Gap = gapRefused(p, a.Plans[0])
+	}
 	a.NotBought = notBought(p, a)
 	if result.Clash != nil {
 		p.ctx.until(p.ctx.whole)
@@ -291,6 +294,17 @@ func answer(p *planner) (DonorAnswer, error) {
 		err = p.fault
 	}
 	return a, err
+}
+
+// gapRefused is how much smaller than a plan one may still be where the whole machine refused
+// some ways: the smallest before any was refused costs no more than any other. It is empty where
+// the search counted more than the engine did, so that it bounds nothing.
+func gapRefused(p *planner, d DonorPlan) string {
+	isAll := !p.q.exchange.none && len(p.q.carriers) == 0
+	if p.sure == nil || p.overcounted || !isAll || !p.sure.Less(d.counted, p.q.Prefer) {
+		return ""
+	}
+	return gapWords(d.counted, *p.sure, p.q.Prefer)
 }
 
 // outcomeWords say how the search ended: what was left out because the whole refused

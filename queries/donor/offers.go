@@ -92,13 +92,13 @@ func addOffers(p *planner, problem *plan.Problem, demands []*demand) []*demand {
 	bought := map[string]int{} // the slot of an offer
 	for _, o := range p.q.Offers {
 		users := usersOfOffer(p, o)
-		if len(users) == 0 || priceWithPostage(o) == 0 {
+		if len(users) == 0 || priceWithPostage(o) == 0 && !o.Unpriced {
 			continue
 		}
 		at := len(problem.Slots)
 		bought[o.Name] = at
 		problem.Slots = append(problem.Slots, plan.Slot{Name: "offer " + o.Name,
-			Options: []plan.Option{{Name: "left"}, {Name: "bought", Cost: plan.Cost{Money: o.Price.Hundredths}}}})
+			Options: []plan.Option{{Name: "left"}, {Name: "bought", Cost: plan.Cost{Money: countedPrice(p, o, users)}}}})
 		for _, i := range users {
 			add(ofOffer, o.Name, asksOffer(p, o, i, at))
 		}
@@ -111,6 +111,27 @@ func addOffers(p *planner, problem *plan.Problem, demands []*demand) []*demand {
 		}
 	}
 	return demands
+}
+
+// countedPrice is what an offer counts for: its price; where nobody named one, more than all else
+// together that could do for the places that may take from it, so that it is bought only for want
+// of that.
+func countedPrice(p *planner, o graph.Offer, users []int) int {
+	if !o.Unpriced {
+		return o.Price.Hundredths
+	}
+	counted := 1
+	for _, other := range p.q.Offers {
+		counted += priceWithPostage(other)
+	}
+	for _, i := range users {
+		dearest := 0
+		for _, option := range p.slots[i].options {
+			dearest = max(dearest, option.cost.Money)
+		}
+		counted += dearest
+	}
+	return counted
 }
 
 // usersOfOffer are the slots that may take something out of an offer.

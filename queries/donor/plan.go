@@ -276,6 +276,11 @@ func costOf(p *planner, d DonorPlan) (DonorCost, *DonorRoute) {
 		}
 		add(cmp.Or(string(g.Part), g.Text), g.Price, g.Quantity)
 	}
+	for _, b := range d.Buy {
+		if offerNamed(p, b.Name).Unpriced {
+			cost.Unpriced = append(cost.Unpriced, "offer "+b.Name)
+		}
+	}
 	route := route(p, d.Buy, sum)
 	switch {
 	case route != nil:

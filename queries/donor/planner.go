@@ -36,6 +36,7 @@ type planner struct {
 	overcounted bool                      // a plan leaves less unknown than the search counted: its cost is no bound
 	refusals    map[examine.OutcomeID]int // how many of them, by demand
 	fault       error                     // of the reader, met while judging
+	sure        *plan.Cost                // what no plan costs less than, proved before any way was refused; nil for none
 	refused     map[refusal]bool          // ways that a whole machine refused; with any, no plan is proved smallest
 	notes       []string                  // those of the task, and what there was no time for
 

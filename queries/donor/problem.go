@@ -45,6 +45,9 @@ func solve(p *planner) (plan.Result, error) {
 			}
 			continue
 		}
+		if result.Proved && len(p.refused) == 0 && len(result.Plans) > 0 {
+			p.sure = &result.Plans[0].Cost
+		}
 		again, err := refusedPlans(p, result)
 		switch {
 		case err != nil && p.ctx.ended(err):
