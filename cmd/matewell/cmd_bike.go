@@ -308,11 +308,11 @@ func cardLines(c bike.BikeCard) []string {
 	}
 	if len(judged) > 0 {
 		lines = append(lines, readyWords(false, judged)+" What: matewell bike found "+string(c.Bike))
-		for _, why := range judged {
-			if why.Verdict == graph.DoesNotFit {
-				lines = append(lines, "  "+why.String())
-			}
+		no := lists.Kept(slices.Clone(judged), func(a swap.Hindrance) bool { return a.Verdict == graph.DoesNotFit })
+		if len(no) > 0 && len(no) < len(judged) {
+			lines = append(lines, page.Plural(len(no), "This one does not fit:", "Of these do not fit:"))
 		}
+		lines = append(lines, lists.Mapped(no, func(a swap.Hindrance) string { return "  " + a.String() })...)
 	}
 	if len(empty.Names) > 0 {
 		lines = append(lines, fmt.Sprintf("Not ready to ride, empty: %s. What is missing: matewell bike missing %s",

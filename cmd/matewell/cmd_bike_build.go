@@ -71,7 +71,7 @@ func bikeBuildPage(a bike.BikeBuildAnswer) page.Page {
 func blockText(blocks []bike.BuildBlock) string {
 	const shown = 3
 	text := page.Join(blocks[:min(shown, len(blocks))], func(b bike.BuildBlock) string {
-		return fmt.Sprintf("%s (%s; %d)", page.Place(b.Position), b.State, b.HoldsUp)
+		return fmt.Sprintf("%s (%s; holds up %d)", page.Place(b.Position), b.State, b.HoldsUp)
 	})
 	if more := len(blocks) - shown; more > 0 {
 		text += fmt.Sprintf(" and %d more", more)

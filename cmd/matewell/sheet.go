@@ -159,6 +159,10 @@ func swapState(a swap.SwapAnswer) []string {
 	state := "In all: " + a.Verdict.String() + ". " + readyWords(a.Ready, a.NotReady)
 	if a.Then != nil {
 		state = "With everything below on: " + a.Then.VerdictWords() + ". " + readyWords(a.Then.Ready, a.Then.NotReady)
+		if a.Then.Verdict == graph.Fits && !a.Then.Ready { // something was so before
+			state = "With everything below on, what is changed fits, and what was so before stands against riding. " +
+				readyWords(a.Then.Ready, a.Then.NotReady)
+		}
 	}
 	return append([]string{state}, restOf(a)...)
 }
@@ -240,9 +244,15 @@ func bikeSheet(c bike.BikeCard, missing bike.BikeMissingAnswer, bags bike.BikeBa
 			s.Blocks = append(s.Blocks, block)
 		}
 	}
-	if n := len(missing.Rows); n > 0 {
-		s.State = []string{fmt.Sprintf("Not ready to ride: %d %s empty or %s for a part.", n, page.Plural(n, "place is",
-			"places are"), page.Plural(n, "waits", "wait"))}
+	classed := len(lists.Kept(slices.Clone(missing.Rows),
+		func(row bike.MissingRow) bool { return row.Safety != graph.SafetyNone }))
+	if n := classed; n > 0 {
+		s.State = append(s.State, fmt.Sprintf("Not ready to ride: %d %s empty or %s for a part.", n,
+			page.Plural(n, "safety-relevant place is", "safety-relevant places are"), page.Plural(n, "waits", "wait")))
+	}
+	if n := len(missing.Rows) - classed; n > 0 {
+		s.State = append(s.State, fmt.Sprintf("%d %s empty or %s for a part, and no safety hangs on %s.", n,
+			page.Plural(n, "place is", "places are"), page.Plural(n, "waits", "wait"), page.Plural(n, "it", "them")))
 	}
 	add("card", false, bikeCardPage(c))
 	add("missing", true, bikeMissingPage(missing))
