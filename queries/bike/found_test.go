@@ -49,7 +49,7 @@ func (b built) swapped(t *testing.T, at graph.PositionID, part graph.PartID) swa
 	if err != nil {
 		t.Fatal(err)
 	}
-	j, err := swap.Judge(t.Context(), examine.From(b.before), after, nil)
+	j, err := swap.Judge(t.Context(), examine.From(b.before), after, swap.Asked{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -242,7 +242,7 @@ func (m *ownMachine) asFound(ctx context.Context) (swap.Judgement, *machine.Setu
 		}
 	}
 	after := m.setup.WithSeats(changes)
-	j, err := swap.JudgeOutcomes(ctx, examine.From(m.setup.AsBuilt()), after)
+	j, err := swap.Judge(ctx, examine.From(m.setup.AsBuilt()), after, swap.Asked{Bare: true})
 	return j, after, err
 }
 

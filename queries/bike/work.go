@@ -252,7 +252,7 @@ func (w *work) tryAll(ctx context.Context) error {
 
 // judge notes what stands against what a machine has at some places.
 func (w *work) judge(ctx context.Context, after *machine.Setup, at []graph.PositionID) error {
-	j, err := swap.JudgeOutcomes(ctx, w.stood, after)
+	j, err := swap.Judge(ctx, w.stood, after, swap.Asked{Bare: true})
 	if err != nil {
 		return err
 	}
@@ -349,7 +349,7 @@ func (w *work) standing(ctx context.Context) ([]swap.Hindrance, error) {
 	}
 	own := *w.ownMachine
 	own.setup = w.stood.Setup().WithOther(seats)
-	j, err := swap.JudgeOutcomes(ctx, examine.From(w.setup.AsBuilt()), own.setup)
+	j, err := swap.Judge(ctx, examine.From(w.setup.AsBuilt()), own.setup, swap.Asked{Bare: true})
 	if err != nil {
 		return nil, err
 	}

@@ -76,7 +76,7 @@ func wrongWith(p *planner, d DonorPlan) ([]unusable, error) {
 	if err != nil {
 		return nil, err
 	}
-	j, err := swap.JudgeReady(p.ctx, p.lent, after, nil)
+	j, err := swap.Judge(p.ctx, p.lent, after, swap.Asked{Ready: true})
 	if err != nil {
 		return nil, err
 	}

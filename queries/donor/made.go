@@ -85,24 +85,13 @@ func onceMade(p *planner, after *machine.Setup, ways []donorWay) ([]examine.Outc
 		return slices.Clone(outcomes), nil
 	}
 	w := putOnAll(ways)
-	outcomes, err := wholeOutcomes(p, w.On(after, nil))
+	outcomes, err := swap.Met(p.ctx, p.stood, w.On(after, nil))
 	if err != nil {
 		return nil, err
 	}
 	outcomes = lists.Kept(outcomes, func(o examine.Outcome) bool { return !made[pairKey(o)] || w.IsOn(o) })
 	p.allMade[key] = outcomes
 	return slices.Clone(outcomes), nil
-}
-
-// wholeOutcomes are those of a machine, what came over together answered by where it came
-// from.
-func wholeOutcomes(p *planner, s *machine.Setup) ([]examine.Outcome, error) {
-	x, err := examine.NewExaminer(p.ctx, p.stood, s)
-	if err != nil {
-		return nil, err
-	}
-	outcomes := x.Outcomes()
-	return outcomes, swap.TakenWhole(p.ctx, x, outcomes)
 }
 
 // keyOfWays tells one machine with all that its ways get and make from another.

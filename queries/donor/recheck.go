@@ -17,7 +17,7 @@ import (
 // fit, or is unknown, must be what the plan says it is; anything else is a
 // *planFault.
 func recheck(p *planner, after *machine.Setup, ways []donorWay, d *DonorPlan) (swap.SwapAnswer, error) {
-	j, err := swap.JudgeReady(p.ctx, p.stood, after, nil)
+	j, err := swap.Judge(p.ctx, p.stood, after, swap.Asked{Ready: true})
 	a, outcomes := j.Answer, j.Outcomes
 	if err != nil {
 		return a, err

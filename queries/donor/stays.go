@@ -154,7 +154,7 @@ func outcomesWith(p *planner, parts map[graph.PositionID]graph.PartID) []examine
 	if err != nil {
 		return nil
 	}
-	j, err := swap.JudgeUnnamed(p.ctx, p.lent, after)
+	j, err := swap.Judge(p.ctx, p.lent, after, swap.Asked{Unnamed: true})
 	p.fault = cmp.Or(p.fault, err)
 	return j.Outcomes
 }
@@ -211,7 +211,7 @@ func donorAfter(p *planner, d *DonorPlan) (*DonorAfter, error) {
 	if err != nil {
 		return nil, err
 	}
-	j, err := swap.JudgeReadyUnnamed(p.ctx, p.lent, after)
+	j, err := swap.Judge(p.ctx, p.lent, after, swap.Asked{Ready: true, Unnamed: true})
 	a.Usable, a.Why = j.Answer.Ready, lists.Mapped(j.Answer.NotReady, swap.Hindrance.String)
 	return a, err
 }

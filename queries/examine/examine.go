@@ -621,26 +621,13 @@ func (x *Examiner) CableNumbers() []Number {
 // Unless named, not all checks that judged a dimension are named, and less is tried.
 func (x *Examiner) Places(ctx context.Context, outcomes []Outcome, numbers []Number,
 	words map[graph.PositionID]Word, named bool) (Earnings, error) {
-	return x.places(ctx, outcomes, numbers, words, !named)
-}
-
-// Unearned are the Unknown of Places, and no more is worked out than they take.
-func (x *Examiner) Unearned(ctx context.Context, outcomes []Outcome, numbers []Number,
-	words map[graph.PositionID]Word) ([]Outcome, error) {
-	all, err := x.places(ctx, outcomes, numbers, words, true)
-	return all.Unknown, err
-}
-
-// places is Places; with whether, not all checks that judged a dimension are named.
-func (x *Examiner) places(ctx context.Context, outcomes []Outcome, numbers []Number,
-	words map[graph.PositionID]Word, whether bool) (Earnings, error) {
 	all := Earnings{By: map[graph.PositionID]Earned{}}
 	if err := x.After.Library().ReadKinds(ctx, kindsOfChanged(x)); err != nil {
 		return all, err
 	}
 	by := sync.OnceValue(func() judgements { // as built, nobody asks
 		by := judgedBy(x, outcomes, numbers)
-		by.whether = whether
+		by.whether = !named
 		return by
 	})
 	for _, id := range x.After.Changed() {

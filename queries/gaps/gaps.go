@@ -126,7 +126,7 @@ func (a *Answer) judge(ctx context.Context, s *machine.Setup, q Question) (*mach
 	if err != nil {
 		return nil, nil, err
 	}
-	j, err := swap.JudgeUnnamed(ctx, examine.From(s), after)
+	j, err := swap.Judge(ctx, examine.From(s), after, swap.Asked{Unnamed: true})
 	a.Swaps, a.Cautions = j.Answer.Swaps, j.Answer.Cautions
 	return after, j.Outcomes, err
 }

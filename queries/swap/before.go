@@ -10,26 +10,6 @@ import (
 	"matewell/queries/machine"
 )
 
-// JudgeReady is Judge with whether the machine may be ridden.
-func JudgeReady(ctx context.Context, before *examine.Before, after *machine.Setup,
-	kits map[graph.PositionID]graph.PartID) (Judgement, error) {
-	return judgeReady(ctx, before, after, kits, true)
-}
-
-// JudgeReadyUnnamed is that, with names as JudgeUnnamed has them.
-func JudgeReadyUnnamed(ctx context.Context, before *examine.Before, after *machine.Setup) (Judgement, error) {
-	return judgeReady(ctx, before, after, nil, false)
-}
-
-func judgeReady(ctx context.Context, before *examine.Before, after *machine.Setup,
-	kits map[graph.PositionID]graph.PartID, named bool) (Judgement, error) {
-	j, err := judge(ctx, before, after, kits, named)
-	if err != nil {
-		return j, err
-	}
-	return j, j.readyToRide(ctx)
-}
-
 // wrongAsFound are the outcomes of a machine of one's own, as found, that do not fit at a
 // place which the swap touches, and that the swap itself has not judged.
 func wrongAsFound(ctx context.Context, before, s *machine.Setup, judged []examine.Outcome) ([]examine.Outcome, error) {
@@ -57,8 +37,8 @@ func wrongAsFound(ctx context.Context, before, s *machine.Setup, judged []examin
 	if err != nil {
 		return nil, err
 	}
-	whole, _, err := x.met(ctx) // by what a place has earned its verdict says no "no"
-	return lists.Kept(whole, func(o examine.Outcome) bool {
+	whole, err := x.met(ctx, foundScope()) // by what a place has earned its verdict says no "no"
+	return lists.Kept(whole.Outcomes, func(o examine.Outcome) bool {
 		told := slices.ContainsFunc(judged, func(j examine.Outcome) bool { return j.Key() == o.Key() })
 		return o.After == graph.DoesNotFit && !told && slices.ContainsFunc(o.Ends,
 			func(e examine.End) bool { return slices.Contains(touched, e.Position) })

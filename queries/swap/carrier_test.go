@@ -38,7 +38,7 @@ func TestAnotherCarrierKeepsTheSprocketLine(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		j, err := swap.Judge(t.Context(), examine.From(start), after, nil)
+		j, err := swap.Judge(t.Context(), examine.From(start), after, swap.Asked{})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -152,7 +152,7 @@ func wantEquivalent(t *testing.T, facts graph.Facts, v graph.Variant, own map[gr
 	if err != nil {
 		t.Fatal(err)
 	}
-	j, err := swap.Judge(t.Context(), examine.From(before), after, nil)
+	j, err := swap.Judge(t.Context(), examine.From(before), after, swap.Asked{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -984,7 +984,7 @@ func (f *follower) withAllOn(j Judgement, after *machine.Setup, got []examine.Ou
 		return nil, err
 	}
 	if len(f.fitted) > 0 {
-		whole, err := JudgeOutcomes(f.ctx, f.before, setup)
+		whole, err := Judge(f.ctx, f.before, setup, Asked{Bare: true})
 		if err != nil {
 			return nil, err
 		}

@@ -142,7 +142,7 @@ func changedOn(t *testing.T, s *machine.Setup, put map[graph.PositionID]graph.Pa
 	if err != nil {
 		t.Fatal(err)
 	}
-	j, err := swap.Judge(t.Context(), examine.From(s), after, nil)
+	j, err := swap.Judge(t.Context(), examine.From(s), after, swap.Asked{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -67,19 +67,16 @@ func (h *Measured) measured(ctx context.Context, at fits.Spot) (t Tried, built *
 	if err != nil {
 		return t, built, err
 	}
-	x, err := examine.NewExaminerUnclassed(ctx, before, after)
+	examiner, err := examine.NewExaminerUnclassed(ctx, before, after)
 	if err != nil {
 		return t, built, err
 	}
-	met, _ := x.OutcomesOnce(x.Touching(""), h.known)
-	t.Outcomes = append(met, x.Kinds()...)
-	if t.Numbers, err = x.Numbers(ctx, nil); err != nil || len(built.Library().FindingsOf(at.Part)) == 0 ||
-		t.Verdict() == graph.DoesNotFit {
-		return t, built, err
+	x := judgingBy(examiner, nil)
+	all, err := x.met(ctx, measuredScope(h.known))
+	if err == nil && len(built.Library().FindingsOf(at.Part)) > 0 && all.Verdict() != graph.DoesNotFit {
+		_, err = x.earn(ctx, &all, false)
 	}
-	unearned, err := x.Unearned(ctx, t.Outcomes, t.Numbers, nil)
-	t.Outcomes = append(t.Outcomes, unearned...)
-	return t, built, err
+	return all.Tried, built, err
 }
 
 // No judges a part at a place of a machine as built, and gives what it does not meet
@@ -150,7 +147,7 @@ func (h *Measured) closes(ctx context.Context, at fits.Spot) (bool, error) {
 	if err != nil {
 		return false, err
 	}
-	a, err := answer(ctx, stood, after, nil, false)
+	a, err := answer(ctx, stood, after, Asked{Ready: true, Unnamed: true})
 	return a.Then != nil && a.Then.Verdict != graph.DoesNotFit, err
 }
 

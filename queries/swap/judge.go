@@ -114,47 +114,68 @@ type judging struct {
 	valves []graph.PositionID // those of tyres, when the change touches a wheel
 }
 
+// Asked is how much of a judgement somebody asks for: by its zero value all of it but
+// whether the machine may be ridden.
+type Asked struct {
+	Kits  map[graph.PositionID]graph.PartID // the kit that a part was asked for in, by position
+	Ready bool                              // whether the machine may be ridden too
+	// Unnamed is for who does not ask which checks judged what differs: what of it is named
+	// is one that did, and not all.
+	Unnamed bool
+	// Bare is for who asks for outcomes and figures alone: of the answer there are no more
+	// than the numbers.
+	Bare bool
+}
+
 // Judge judges everything that the changes of after touch: what meets what, what
 // sources say of the new parts, the numbers, torques, what to renew and to
 // measure. It looks for no parts that would close gaps: Get, Trails and Then are
-// empty; nor whether the machine may be ridden, see JudgeReady. Kits name, by
-// position, the kit that a part was asked for in; nil for none.
-func Judge(ctx context.Context, before *examine.Before, after *machine.Setup,
-	kits map[graph.PositionID]graph.PartID) (Judgement, error) {
-	return judge(ctx, before, after, kits, true)
-}
-
-// JudgeUnnamed is Judge for who does not ask which checks judged what differs: what of it is
-// named is one that did, and not all.
-func JudgeUnnamed(ctx context.Context, before *examine.Before, after *machine.Setup) (Judgement, error) {
-	return judge(ctx, before, after, nil, false)
-}
-
-func judge(ctx context.Context, before *examine.Before, after *machine.Setup,
-	kits map[graph.PositionID]graph.PartID, named bool) (Judgement, error) {
-	s := before.Setup()
-	on := []graph.VariantID{s.Variant.ID}
-	j := Judgement{Answer: SwapAnswer{On: s.Variant.ID, Covers: queries.CoveragesOf(on, queries.UniverseOf(on)),
-		Scheme: s.Scheme, Get: []Get{}, Trails: []Trail{}}}
-	a := &j.Answer
-	if s.Bike != nil {
-		a.Bike = s.Bike.ID
-	}
+// empty.
+func Judge(ctx context.Context, before *examine.Before, after *machine.Setup, asked Asked) (Judgement, error) {
+	j := Judgement{}
 	x, err := newJudging(ctx, before, after)
 	if err != nil {
 		return j, err
 	}
 	j.x = x
-	if j.Outcomes, err = x.judgeAll(ctx, a, named); err != nil {
+	all, err := x.met(ctx, wholeScope())
+	if err != nil {
 		return j, err
+	}
+	places, err := x.earn(ctx, &all, !asked.Unnamed && !asked.Bare)
+	if err != nil {
+		return j, err
+	}
+	j.Outcomes, j.Answer.Numbers = all.Outcomes, all.Numbers
+	if asked.Bare {
+		return j, nil
+	}
+	if err := j.answer(ctx, all.conflicts, places, asked.Kits); err != nil || !asked.Ready {
+		return j, err
+	}
+	return j, j.readyToRide(ctx)
+}
+
+// answer fills in the answer, by what was judged.
+func (j *Judgement) answer(ctx context.Context, conflicts []Conflict, places examine.Earnings,
+	kits map[graph.PositionID]graph.PartID) error {
+	x, s := j.x, j.x.Before
+	on := []graph.VariantID{s.Variant.ID}
+	j.Answer = SwapAnswer{On: s.Variant.ID, Covers: queries.CoveragesOf(on, queries.UniverseOf(on)),
+		Scheme: s.Scheme, Get: []Get{}, Trails: []Trail{}, Numbers: j.Answer.Numbers,
+		Differs: append([]examine.Differs{}, places.Differs...), NotJudged: append([]examine.NotJudged{}, places.NotJudged...),
+		Conflicts: append(conflicts, readingConflicts(x, j.Outcomes)...)}
+	a := &j.Answer
+	if s.Bike != nil {
+		a.Bike = s.Bike.ID
 	}
 	if err := x.findServed(ctx); err != nil {
-		return j, err
+		return err
 	}
 	a.sort(j.Outcomes)
-	if err := after.Library().ReadLineages(ctx, lists.Mapped(after.Changed(),
-		func(id graph.PositionID) graph.PartID { return after.Seat(id).Part.ID })); err != nil {
-		return j, err
+	if err := x.After.Library().ReadLineages(ctx, lists.Mapped(x.After.Changed(),
+		func(id graph.PositionID) graph.PartID { return x.After.Seat(id).Part.ID })); err != nil {
+		return err
 	}
 	a.Swaps = x.lines(kits)
 	a.Torques = torques(x, j.Outcomes, x.donors)
@@ -164,7 +185,7 @@ func judge(ctx context.Context, before *examine.Before, after *machine.Setup,
 	// what it lacks.
 	a.Verdict = leftVerdict(j.Outcomes, a.Numbers)
 	a.Cautions = cautions(x, j.Outcomes, a.Numbers)
-	return j, nil
+	return nil
 }
 
 func newJudging(ctx context.Context, before *examine.Before, after *machine.Setup) (*judging, error) {
@@ -177,86 +198,81 @@ func newJudging(ctx context.Context, before *examine.Before, after *machine.Setu
 	return x, err
 }
 
-// JudgeOutcomes is Judge for who asks for outcomes and figures alone: of its answer
-// there are no more than the numbers.
-func JudgeOutcomes(ctx context.Context, before *examine.Before, after *machine.Setup) (Judgement, error) {
-	j := Judgement{}
-	x, err := newJudging(ctx, before, after)
-	if err != nil {
-		return j, err
-	}
-	j.x = x
-	if j.Outcomes, _, err = x.figured(ctx, &j.Answer); err != nil {
-		return j, err
-	}
-	unearned, err := x.Unearned(ctx, j.Outcomes, j.Answer.Numbers, x.words)
-	j.Outcomes = x.disputed(slices.Concat(j.Outcomes, nothingMet(x, j.Outcomes), unearned), j.Answer.Numbers)
-	return j, err
-}
-
 func judgingBy(x *examine.Examiner, said saying) *judging {
 	return &judging{Examiner: x, said: said, words: map[graph.PositionID]examine.Word{},
 		firstHand: map[graph.PositionID]bool{}}
 }
 
-// judgeAll examines everything the swap touches, and puts what readings say
-// against it, and its numbers, into the answer.
-func (x *judging) judgeAll(ctx context.Context, a *SwapAnswer, named bool) ([]examine.Outcome, error) {
-	outcomes, conflicts, err := x.figured(ctx, a)
-	if err != nil {
-		return nil, err
+// met is what is asked for of what sources say of the new parts, then of what these meet;
+// with it the figures, and where voices disagree. By what a place has earned its verdict is not in it: see earn.
+func (x *judging) met(ctx context.Context, ask scope) (come, error) {
+	var all come
+	var circuits map[graph.CircuitID]examine.DonorCircuit
+	if ask.figures {
+		var err error
+		if circuits, err = loadDonors(ctx, x.After.Library(), x.donors, x.Connections.Circuits); err != nil {
+			return all, err
+		}
 	}
-	places, err := x.Places(ctx, outcomes, a.Numbers, x.words, named)
-	a.Differs = append([]examine.Differs{}, places.Differs...)
-	a.NotJudged = append([]examine.NotJudged{}, places.NotJudged...)
-	outcomes = append(outcomes, nothingMet(x, outcomes)...)
+	outcomes := x.meeting(ask, &all)
+	if ask.kinds {
+		outcomes = append(outcomes, x.Kinds()...)
+	}
+	if ask.ends {
+		loose, err := unsupported(ctx, x)
+		if err != nil {
+			return all, err
+		}
+		outcomes = slices.Concat(outcomes, openEnds(x), loose)
+	}
+	if ask.words {
+		said, conflicts, err := sayings(ctx, x)
+		if err != nil {
+			return all, err
+		}
+		all.Outcomes, all.conflicts = said, conflicts
+	}
+	if ask.over {
+		if err := x.takenWhole(ctx, outcomes); err != nil {
+			return all, err
+		}
+	}
+	all.said = len(all.Outcomes)
+	all.Outcomes = append(all.Outcomes, outcomes...)
+	if !ask.figures {
+		return all, nil
+	}
+	var err error
+	all.Numbers, err = x.Numbers(ctx, circuits)
+	return all, err
+}
+
+// meeting is what meets what, judged afresh or by what is known.
+func (x *judging) meeting(ask scope, all *come) []examine.Outcome {
+	if ask.known == nil {
+		return x.Outcomes()
+	}
+	outcomes, by := x.OutcomesOnce(x.Touching(ask.at), ask.known)
+	all.decidedBy = by
+	return outcomes
+}
+
+// earn adds what no place has earned its verdict by, and what is disputed by hand. It says
+// of each place how it did; unless named, no more than that takes is worked out.
+func (x *judging) earn(ctx context.Context, all *come, named bool) (examine.Earnings, error) {
+	places, err := x.Places(ctx, all.Outcomes, all.Numbers, x.words, named)
+	if err != nil {
+		return places, err
+	}
 	x.earned = places.By
-	outcomes = x.disputed(append(outcomes, places.Unknown...), a.Numbers)
-	a.Conflicts = append(conflicts, readingConflicts(x, outcomes)...)
-	return outcomes, err
-}
-
-// figured is met, with the numbers put into the answer.
-func (x *judging) figured(ctx context.Context, a *SwapAnswer) ([]examine.Outcome, []Conflict, error) {
-	circuits, err := loadDonors(ctx, x.After.Library(), x.donors, x.Connections.Circuits)
-	if err != nil {
-		return nil, nil, err
-	}
-	outcomes, conflicts, err := x.met(ctx)
-	if err != nil {
-		return nil, nil, err
-	}
-	a.Numbers, err = x.Numbers(ctx, circuits)
-	return outcomes, conflicts, err
-}
-
-// met is what sources say of the new parts, then what these meet; and where voices
-// disagree. By what a place has earned its verdict is not in it.
-func (x *judging) met(ctx context.Context) ([]examine.Outcome, []Conflict, error) {
-	outcomes := append(x.Outcomes(), x.ofParts()...)
-	unsupported, err := unsupported(ctx, x)
-	if err != nil {
-		return nil, nil, err
-	}
-	outcomes = append(outcomes, unsupported...)
-	said, conflicts, err := sayings(ctx, x)
-	if err != nil {
-		return nil, nil, err
-	}
-	if err := x.takenWhole(ctx, outcomes); err != nil {
-		return nil, nil, err
-	}
-	return append(said, outcomes...), conflicts, nil
+	all.Outcomes = x.disputed(slices.Concat(all.Outcomes, nothingMet(x, all.Outcomes), places.Unknown), all.Numbers)
+	return places, nil
 }
 
 // isAsBuilt reports whether the part at a place is the one built in.
 func (x *judging) isAsBuilt(id graph.PositionID) bool {
 	return x.After.Seat(id).Part.ID == x.Built.Seat(id).Part.ID
 }
-
-// ofParts is whether the new parts are of the sorts that go there, and what of them meets
-// nothing.
-func (x *judging) ofParts() []examine.Outcome { return append(x.Kinds(), openEnds(x)...) }
 
 // findServed reads where pads sit when the change touches a brake, and the fork
 // legs when it opens one: what services speak of.

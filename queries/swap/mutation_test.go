@@ -509,7 +509,7 @@ func mustRefuse(t *testing.T, what fmt.Stringer, j swap.Judgement, most graph.Ve
 // something else in anything besides.
 func sameUnnamed(t *testing.T, m mutant, stood *examine.Before, after *machine.Setup, named swap.Judgement) {
 	t.Helper()
-	bare, err := swap.JudgeUnnamed(t.Context(), stood, after)
+	bare, err := swap.Judge(t.Context(), stood, after, swap.Asked{Unnamed: true})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -535,7 +535,7 @@ func survives(t *testing.T, r *mutants, before *machine.Setup, m mutant) bool {
 	if refused && r.count%judgedAllTheSame != 0 {
 		return false
 	}
-	j, err := swap.Judge(t.Context(), stood, after, nil)
+	j, err := swap.Judge(t.Context(), stood, after, swap.Asked{})
 	if err != nil {
 		t.Fatalf("%s: %v", m, err)
 	}
@@ -611,7 +611,7 @@ func loneFits(t *testing.T, r *mutants, before *machine.Setup, m mutant, text st
 	if refused && r.count%judgedAllTheSame != 0 {
 		return false
 	}
-	j, err := swap.Judge(t.Context(), stood, after, nil)
+	j, err := swap.Judge(t.Context(), stood, after, swap.Asked{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -731,7 +731,7 @@ func (m *mutants) judged(t *testing.T, before *machine.Setup, at graph.Position,
 	if err != nil {
 		t.Fatal(err)
 	}
-	j, err := swap.Judge(t.Context(), m.against(before, string(at.ID)), after, nil)
+	j, err := swap.Judge(t.Context(), m.against(before, string(at.ID)), after, swap.Asked{})
 	if err != nil {
 		t.Fatalf("%s at %s: %v", part.ID, at.ID, err)
 	}

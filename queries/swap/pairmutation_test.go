@@ -234,7 +234,7 @@ func pairSurvives(t *testing.T, r *mutants, before *machine.Setup, p pairMutant)
 	if refused && r.count%judgedAllTheSame > 1 { // two are made for each
 		return false
 	}
-	j, err := swap.Judge(t.Context(), stood, after, nil)
+	j, err := swap.Judge(t.Context(), stood, after, swap.Asked{})
 	if err != nil {
 		t.Fatalf("%s: %v", p, err)
 	}

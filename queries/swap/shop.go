@@ -79,7 +79,7 @@ func WhyNotOn(stood *examine.Before) func(context.Context, graph.PartID, graph.P
 		if err != nil {
 			return "", err
 		}
-		j, err := JudgeOutcomes(ctx, stood, after)
+		j, err := Judge(ctx, stood, after, Asked{Bare: true})
 		if err != nil {
 			return "", err
 		}

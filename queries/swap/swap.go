@@ -153,7 +153,7 @@ func answerOn(ctx context.Context, s *machine.Setup, q SwapQuestion) (SwapAnswer
 	if err != nil {
 		return SwapAnswer{}, err
 	}
-	a, err := answer(ctx, examine.From(before), after, kits, true)
+	a, err := answer(ctx, examine.From(before), after, Asked{Ready: true, Kits: kits})
 	a.named(q)
 	return a, err
 }
@@ -190,9 +190,9 @@ func schemeOfChanges(s *machine.Setup) string {
 	return s.Scheme
 }
 
-// SwapTo is Swap for a machine before and after, with names as JudgeUnnamed has them.
+// SwapTo is Swap for a machine before and after, with names as Asked.Unnamed has them.
 func SwapTo(ctx context.Context, before, after *machine.Setup) (SwapAnswer, error) {
-	return answer(ctx, examine.From(before), after, nil, false)
+	return answer(ctx, examine.From(before), after, Asked{Ready: true, Unnamed: true})
 }
 
 // Between answers, and gives the machine before and after as well, for who asks
@@ -208,14 +208,13 @@ func Between(
 	if err != nil {
 		return nil, nil, a, err
 	}
-	a, err = answer(ctx, examine.From(before), after, kits, true)
+	a, err = answer(ctx, examine.From(before), after, Asked{Ready: true, Kits: kits})
 	a.named(q)
 	return before, after, a, err
 }
 
-func answer(ctx context.Context, stood *examine.Before, after *machine.Setup,
-	kits map[graph.PositionID]graph.PartID, named bool) (SwapAnswer, error) {
-	j, err := judgeReady(ctx, stood, after, kits, named)
+func answer(ctx context.Context, stood *examine.Before, after *machine.Setup, asked Asked) (SwapAnswer, error) {
+	j, err := Judge(ctx, stood, after, asked)
 	a := j.Answer
 	if err != nil {
 		return a, err

@@ -83,32 +83,23 @@ func (t *Trials) Judge(ctx context.Context, at graph.PositionID, part graph.Part
 		return Tried{}, err
 	}
 	x := judgingBy(t.around.At(at).Examiner(t.before, after).Afterwards(), t.said)
-	said, _, err := sayings(ctx, x)
+	all, err := x.met(ctx, trialScope(at, t.known.outcomes))
 	if err != nil {
 		return Tried{}, err
 	}
-	touching := x.Touching(at)
-	numbers, err := x.Numbers(ctx, nil)
-	if err != nil {
-		return Tried{}, err
-	}
-	met, decidedBy := x.OutcomesOnce(touching, t.known.outcomes)
-	whys := lists.Mapped(said, func(o examine.Outcome) string { return fmt.Sprint(o.After, o.Checks) })
+	whys := lists.Mapped(all.Outcomes[:all.said], func(o examine.Outcome) string { return fmt.Sprint(o.After, o.Checks) })
 	key := examine.Decider(sha256.Sum256(fmt.Append(nil, at, " ", after.Content(at), " for ", s.Content(at), " beside ",
-		s.Content(machine.OtherSide(at)), " ", x.words[at], x.firstHand[at], whys, "\n", decidedBy)))
-	if had, ok := t.known.whole[key]; ok && reflect.DeepEqual(had.Numbers, numbers) {
+		s.Content(machine.OtherSide(at)), " ", x.words[at], x.firstHand[at], whys, "\n", all.decidedBy)))
+	if had, ok := t.known.whole[key]; ok && reflect.DeepEqual(had.Numbers, all.Numbers) {
 		return had, nil
 	}
-	tried := Tried{Outcomes: slices.Concat(said, met, x.ofParts()), Numbers: numbers}
-	if tried.Unsaid().Verdict() != graph.DoesNotFit {
-		unearned, err := x.Unearned(ctx, tried.Outcomes, numbers, x.words)
-		if err != nil {
+	if all.Unsaid().Verdict() != graph.DoesNotFit {
+		if _, err := x.earn(ctx, &all, false); err != nil {
 			return Tried{}, err
 		}
-		tried.Outcomes = x.disputed(append(tried.Outcomes, unearned...), numbers)
 	}
-	t.known.whole[key] = tried
-	return tried, nil
+	t.known.whole[key] = all.Tried
+	return all.Tried, nil
 }
 
 // said takes what was read of all parts together. What is said of a kit hangs on what

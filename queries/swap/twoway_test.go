@@ -33,7 +33,7 @@ func swapOne(t *testing.T, before *machine.Setup, at graph.PositionID, part grap
 	if err != nil {
 		t.Fatal(err)
 	}
-	j, err := swap.Judge(t.Context(), examine.From(before), after, nil)
+	j, err := swap.Judge(t.Context(), examine.From(before), after, swap.Asked{})
 	if err != nil {
 		t.Fatalf("%s at %s: %v", part, at, err)
 	}
@@ -277,7 +277,7 @@ func TestOneByOneIsBothAtOnce(t *testing.T) {
 
 func judgedText(t *testing.T, before, after *machine.Setup) string {
 	t.Helper()
-	j, err := swap.Judge(t.Context(), examine.From(before), after, nil)
+	j, err := swap.Judge(t.Context(), examine.From(before), after, swap.Asked{})
 	if err != nil {
 		t.Fatal(err)
 	}
