@@ -41,6 +41,11 @@ type (
 	JobID string
 )
 
+// Ends reports whether a kind is what a word says, whatever sort of it: "nut", "axle-nut".
+func (k KindID) Ends(word string) bool {
+	return string(k) == word || strings.HasSuffix(string(k), "-"+word)
+}
+
 // Model is the part of the identity before the colon; empty when there is none.
 func (p PositionID) Model() ModelID {
 	model, _, ok := strings.Cut(string(p), ":")

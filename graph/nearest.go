@@ -72,3 +72,19 @@ func swapped(a, b string) bool {
 	}
 	return at+1 < len(x) && x[at] == y[at+1] && x[at+1] == y[at] && slices.Equal(x[at+2:], y[at+2:])
 }
+
+// OrList is "a", "a or b", "a, b or c".
+func OrList[T ~string](names []T) string {
+	text := ""
+	for i, name := range names {
+		switch {
+		case i == 0:
+		case i == len(names)-1:
+			text += " or "
+		default:
+			text += ", "
+		}
+		text += string(name)
+	}
+	return text
+}

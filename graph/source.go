@@ -1,6 +1,10 @@
 package graph
 
-import "matewell/graph/diag"
+import (
+	"cmp"
+
+	"matewell/graph/diag"
+)
 
 // SourceKind says what sort of source a claim comes from; it decides its rank.
 type SourceKind string
@@ -48,6 +52,11 @@ type Source struct {
 type Cite struct {
 	Source SourceID `json:"source"`
 	Pos    diag.Pos `json:"pos"`
+}
+
+// Compare orders by source, then place.
+func (c Cite) Compare(o Cite) int {
+	return cmp.Or(cmp.Compare(c.Source, o.Source), c.Pos.Compare(o.Pos))
 }
 
 // Reading is one source's value for one quantity, as written ("22.2 mm

@@ -80,7 +80,7 @@ func (f *featureDraft) finish() graph.Feature {
 }
 
 func compareReadings(a, b graph.Reading) int {
-	return cmp.Or(compareCites(a.Cite, b.Cite), cmp.Compare(a.Text, b.Text))
+	return cmp.Or(a.Cite.Compare(b.Cite), cmp.Compare(a.Text, b.Text))
 }
 
 // readings is one reading for each of its sources.

@@ -292,10 +292,6 @@ const maxRelated = 10
 // addCites unites two lists of cites, sorted by source, then place.
 func addCites(a, b []graph.Cite) []graph.Cite {
 	all := append(slices.Clip(a), b...)
-	slices.SortFunc(all, compareCites)
+	slices.SortFunc(all, graph.Cite.Compare)
 	return slices.Compact(all)
-}
-
-func compareCites(a, b graph.Cite) int {
-	return cmp.Or(cmp.Compare(a.Source, b.Source), a.Pos.Compare(b.Pos))
 }

@@ -28,7 +28,7 @@ func (e *NotFoundError) Error() string {
 		text += " " + e.Where
 	}
 	if len(e.Near) > 0 {
-		text += "; did you mean " + OrList(e.Near) + "?"
+		text += "; did you mean " + graph.OrList(e.Near) + "?"
 	} else if e.Hint != "" {
 		text += "; " + e.Hint
 	}
@@ -48,7 +48,7 @@ type AmbiguousError struct {
 
 // Error lists what it could be, and what would settle it.
 func (e *AmbiguousError) Error() string {
-	text := fmt.Sprintf("%s %q could be %s", e.What, e.Asked, OrList(e.Could))
+	text := fmt.Sprintf("%s %q could be %s", e.What, e.Asked, graph.OrList(e.Could))
 	if e.More > 0 {
 		text = fmt.Sprintf("%s %q could be %s or %d more", e.What, e.Asked, strings.Join(e.Could, ", "), e.More)
 	}
@@ -56,15 +56,6 @@ func (e *AmbiguousError) Error() string {
 		text += "; to settle it: " + strings.Join(e.SettledBy, ", ")
 	}
 	return text
-}
-
-// OrList is "a", "a or b", "a, b or c".
-func OrList(names []string) string {
-	if len(names) < 2 {
-		return strings.Join(names, "")
-	}
-	last := len(names) - 1
-	return strings.Join(names[:last], ", ") + " or " + names[last]
 }
 
 // NotFound offers the names that are near to what was asked, else those that hold it.

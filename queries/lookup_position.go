@@ -103,7 +103,7 @@ func aboutAssembly(ctx context.Context, r graph.Reader, model graph.ModelID, all
 	names := lists.Mapped(within[:min(len(within), nearNames)], localOf)
 	return &NotFoundError{What: "position", Asked: typed, Where: "on " + string(model),
 		Hint: fmt.Sprintf("it is an assembly of %d places, such as %s; all of it comes from another machine with: "+
-			"matewell donor --from MACHINE --take %s", len(within), OrList(names), assembly.ID.Local())}
+			"matewell donor --from MACHINE --take %s", len(within), graph.OrList(names), assembly.ID.Local())}
 }
 
 func localOf(p graph.Position) string { return p.ID.Local() }

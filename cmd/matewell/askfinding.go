@@ -63,10 +63,10 @@ func askFinding(ctx context.Context, e desk.Env, r graph.Reader, q *evidence.Rec
 			namesFrom(ctx, r, variantWords), func(typed string) error { return machineTyped(ctx, r, typed) }},
 		{"At which position", "front-brake/caliper-left", &q.Position, namesFrom(ctx, r, positionsOn(&q.On)),
 			func(typed string) error { return positionTyped(ctx, r, q.On, typed) }},
-		{"Verdict", queries.OrList(graph.VerdictWords()), &q.Verdict, graph.VerdictWords, oneOfOrNone(graph.VerdictWords)},
+		{"Verdict", graph.OrList(graph.VerdictWords()), &q.Verdict, graph.VerdictWords, oneOfOrNone(graph.VerdictWords)},
 		{"What had to be done", "what; effort; part, with a slash between several", &changes, nil, nil},
 		{"What did you measure", "port.thread=M10x1; thread gauge, with a slash between several", &measured, nil, nil},
-		{"How do you know", queries.OrList(methodWords()), &q.Method, methodWords, oneOfOrNone(methodWords)},
+		{"How do you know", graph.OrList(methodWords()), &q.Method, methodWords, oneOfOrNone(methodWords)},
 		{"Photo files", "with a slash between several", &photos, nil, nil},
 		{"Note", "", &q.Note, nil, nil},
 		{"Who are you", "a nickname will do", &q.By, nil, nil},
@@ -149,7 +149,7 @@ func oneOfOrNone(words func() []string) func(string) error {
 		if typed == "" || slices.Contains(words(), typed) {
 			return nil
 		}
-		return fmt.Errorf("want %s, or nothing", queries.OrList(words()))
+		return fmt.Errorf("want %s, or nothing", graph.OrList(words()))
 	}
 }
 

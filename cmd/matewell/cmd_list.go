@@ -10,8 +10,8 @@ import (
 
 	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
+	"matewell/graph"
 	"matewell/loader"
-	"matewell/queries"
 	"matewell/queries/contents"
 )
 
@@ -38,7 +38,7 @@ list. Without a word it says how many there are of each.`,
   matewell list models
   matewell list positions lever --on skerry-620/2005/eu
   matewell list sources --format json`,
-		Args: wants(0, -1, "what to list: "+queries.OrList(sorts)),
+		Args: wants(0, -1, "what to list: "+graph.OrList(sorts)),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) > 0 {
 				opts.Sort, opts.Words = args[0], strings.Join(args[1:], " ")

@@ -13,7 +13,6 @@ import (
 	"matewell/cmd/matewell/internal/page"
 	"matewell/graph"
 	"matewell/loader"
-	"matewell/queries"
 	"matewell/queries/evidence"
 )
 
@@ -169,7 +168,7 @@ func fillIn(e desk.Env, q *evidence.RecordQuestion) error {
 	case q.Method == "" && len(q.Measured) > 0:
 		q.Method = string(graph.MethodMeasured)
 	case q.Method == "":
-		return desk.Usagef("say how you know: --method %s", queries.OrList(methodWords()))
+		return desk.Usagef("say how you know: --method %s", graph.OrList(methodWords()))
 	}
 	switch {
 	case q.Verdict == "" && len(q.Measured) == 0:

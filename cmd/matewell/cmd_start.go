@@ -21,7 +21,6 @@ import (
 	"matewell/graph/disk"
 	"matewell/graph/measure"
 	"matewell/loader"
-	"matewell/queries"
 )
 
 type startOptions struct {
@@ -85,7 +84,7 @@ A sister of a model that some folder describes already is begun with --like.`,
 	for _, c := range loader.Choices() {
 		answer := new(string)
 		opts.answers[c.Name] = answer
-		flags.StringVar(answer, c.Name, "", strings.ToLower(c.Ask[:1])+c.Ask[1:]+": "+queries.OrList(c.Words())+" (`WORD`)")
+		flags.StringVar(answer, c.Name, "", strings.ToLower(c.Ask[:1])+c.Ask[1:]+": "+graph.OrList(c.Words())+" (`WORD`)")
 		complete(cmd, c.Name, fixedWords(c.Words()))
 	}
 	addFormatFlag(cmd, &opts.format)
@@ -210,7 +209,7 @@ func oneOf(words []string) func(string) error {
 		if slices.Contains(words, typed) {
 			return nil
 		}
-		return fmt.Errorf("want %s", queries.OrList(words))
+		return fmt.Errorf("want %s", graph.OrList(words))
 	}
 }
 

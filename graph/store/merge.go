@@ -39,7 +39,7 @@ func both[T cmp.Ordered](lower, upper []T) []T {
 
 func bothCites(lower, upper []graph.Cite) []graph.Cite {
 	all := slices.Concat(lower, upper)
-	slices.SortFunc(all, compareCites)
+	slices.SortFunc(all, graph.Cite.Compare)
 	return slices.Compact(all)
 }
 

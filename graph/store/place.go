@@ -48,14 +48,10 @@ func cutNumber(text string) (before string, n int, ok bool) {
 	return text[:i], n, true
 }
 
-func compareCites(a, b graph.Cite) int {
-	return cmp.Or(cmp.Compare(a.Source, b.Source), a.Pos.Compare(b.Pos))
-}
-
 // sortReadings sorts by source, then place, then value, and drops doubles.
 func sortReadings(list []graph.Reading) []graph.Reading {
 	slices.SortFunc(list, func(a, b graph.Reading) int {
-		return cmp.Or(compareCites(a.Cite, b.Cite), cmp.Compare(a.Text, b.Text), cmp.Compare(a.Method, b.Method))
+		return cmp.Or(a.Cite.Compare(b.Cite), cmp.Compare(a.Text, b.Text), cmp.Compare(a.Method, b.Method))
 	})
 	return slices.Compact(list)
 }

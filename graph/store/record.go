@@ -116,7 +116,7 @@ func (r *record) said() []graph.Cite {
 		source, _ := identityOf[graph.SourceID](v.label)
 		list = append(list, graph.Cite{Source: source, Pos: parsePlace(plainText(v.object))})
 	})
-	slices.SortFunc(list, compareCites)
+	slices.SortFunc(list, graph.Cite.Compare)
 	return slices.Compact(list)
 }
 

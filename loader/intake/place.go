@@ -109,22 +109,11 @@ func (p *placer) modelOf(text string) (graph.ModelID, string) {
 	case len(found) == 1:
 		return found[0], ""
 	case len(found) > 1:
-		return "", fmt.Sprintf("model: %q may be %s", text, orList(found))
+		return "", fmt.Sprintf("model: %q may be %s", text, graph.OrList(found))
 	case len(p.models) == 0:
 		return "", ""
 	}
 	return "", fmt.Sprintf("model: no model of this folder is called %q", text)
-}
-
-func orList[T ~string](list []T) string {
-	words := make([]string, len(list))
-	for i, x := range list {
-		words[i] = string(x)
-	}
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
 }
 
 func (p *placer) toldPlace(model graph.ModelID, local string) place {

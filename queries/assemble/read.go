@@ -657,7 +657,7 @@ func underHeads(s *machine.Setup, joints []graph.Joint) []Joint {
 		all := fastenersOf(s, j)
 		for _, washer := range all {
 			for _, bolt := range all {
-				if isWasher(washer) && !isWasher(bolt) || kindEnds(s, washer, "stud") && isNut(s, bolt) ||
+				if isWasher(washer) && !isWasher(bolt) || kindEnds(s, washer, "stud") && kindEnds(s, bolt, "nut") ||
 					!isPinOrClip(s, washer) && isPinOrClip(s, bolt) {
 					found = append(found, Joint{A: washer, B: bolt, Inner: washer})
 				}
@@ -701,7 +701,7 @@ func JointOf(s *machine.Setup, j graph.Joint) Joint {
 		}
 	}
 	for _, id := range one.Ends() {
-		if isNut(s, id) && isAxle(s, one.Other(id)) && !isNut(s, one.Other(id)) {
+		if kindEnds(s, id, "nut") && isAxle(s, one.Other(id)) && !kindEnds(s, one.Other(id), "nut") {
 			one.Nut = id
 		}
 	}
@@ -767,11 +767,6 @@ func isAxle(s *machine.Setup, id graph.PositionID) bool {
 	return strings.Contains(kind, "axle") || strings.Contains(kind, "spindle") || strings.Contains(kind, "pivot-shaft")
 }
 
-func isNut(s *machine.Setup, id graph.PositionID) bool {
-	return kindEnds(s, id, "nut")
-}
-
 func kindEnds(s *machine.Setup, id graph.PositionID, word string) bool {
-	kind := string(s.Position(id).Kind)
-	return kind == word || strings.HasSuffix(kind, "-"+word)
+	return s.Position(id).Kind.Ends(word)
 }

@@ -9,7 +9,6 @@ import (
 
 	"matewell/graph"
 	"matewell/graph/measure"
-	"matewell/queries"
 	"matewell/queries/examine"
 	"matewell/queries/lists"
 	"matewell/queries/machine"
@@ -321,7 +320,7 @@ func (t *bagTable) settle(bag graph.Bag, p placing, also []graph.PositionID) str
 		}
 		for dim, byValue := range t.valuesOf(item, p) {
 			values := lists.Mapped(lists.KeysOf(byValue),
-				func(value string) string { return value + " for " + queries.OrList(lists.Unique(byValue[value])) })
+				func(value string) string { return value + " for " + graph.OrList(lists.Unique(byValue[value])) })
 			text := fmt.Sprintf("%s the %s of the %s: %s", gaugeVerb(dim), dim, hardwareText(item), strings.Join(values, "; "))
 			if len(values) > most || len(values) == most && says != "" && text < says {
 				most, says = len(values), text

@@ -186,7 +186,7 @@ func (m *ownMachine) otherFrame(ctx context.Context, why string) (string, error)
 		return why + ", nor within those of another variant of the model", nil
 	}
 	ids := lists.Mapped(holding, func(v graph.Variant) string { return string(v.ID) })
-	return why + "; it is one of " + queries.OrList(ids), nil
+	return why + "; it is one of " + graph.OrList(ids), nil
 }
 
 // places are the positions with something found or planned.

@@ -198,7 +198,7 @@ func studOf(x *Examiner, s *machine.Setup, stud graph.FeatureRef) (nut, root gra
 		at, into, ok := threadsOf(x, *j)
 		switch {
 		case !ok || at != stud:
-		case s.Seat(into.Position).Position.Kind == "nut":
+		case s.Seat(into.Position).Position.Kind.Ends("nut"):
 			nuts = append(nuts, into)
 		default:
 			roots = append(roots, into)

@@ -15,7 +15,7 @@ import (
 func isNut(c *check, s Side) bool {
 	_, class := c.peek(s, "class", measure.Word)
 	_, flats := c.peek(s, "across-flats", measure.Length)
-	return s.PartKind == "nut" || class || flats
+	return s.PartKind.Ends("nut") || class || flats
 }
 
 // IsWeakerBolt reports whether a bolt is weaker than another, by the marks of their heads; not known where

@@ -430,6 +430,6 @@ func (f *FoundPart) compareAny(fk graph.FeatureKind, d wantedDim, dims map[strin
 		f.Off = append(f.Off, nearest)
 		f.distance += distance
 	case len(open) > 0:
-		f.NotKnown = append(f.NotKnown, fmt.Sprintf("%s as its %s", d.text, queries.OrList(open)))
+		f.NotKnown = append(f.NotKnown, fmt.Sprintf("%s as its %s", d.text, graph.OrList(open)))
 	}
 }

@@ -212,7 +212,7 @@ func (w *wanted) canBeAsked() string {
 	if len(dims) == 0 {
 		return `say which kind of part: "bolt thread=M8x1.25"`
 	}
-	return "it is asked for by " + queries.OrList(dims)
+	return "it is asked for by " + graph.OrList(dims)
 }
 
 // checkDims keeps the feature kinds that have every dimension asked, and reads

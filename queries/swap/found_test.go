@@ -52,26 +52,12 @@ func TestSecondOfAJoint(t *testing.T) {
 	demotest.Alone(t)
 	for _, set := range dataSets(t) {
 		share, tried := sampletest.Share(t, set.share, shareOfFound), 0
-		kinds := map[graph.KindID]graph.Kind{}
-		for _, k := range set.facts.Kinds {
-			kinds[k.ID] = k
-		}
 		r := mutantsOver(set.facts)
-		seen := map[string]bool{}
-		for _, v := range set.facts.Variants {
-			before := machine.StartIn(machine.NewLibrary(r), v, "")
-			for _, j := range jointsOn(t, before, set.facts.Joints) {
-				for _, p := range pairsOf(v.ID, j, before, kinds) {
-					if seen[p.name()] || !share(p.name()) {
-						continue
-					}
-					seen[p.name()] = true
-					tried++
-					secondOf(t, r, before, p.ends, false)
-					secondOf(t, r, before, [2]mutant{p.ends[1], p.ends[0]}, false)
-				}
-			}
-		}
+		eachPair(t, r, set.facts, set.facts.Joints, share, func(before *machine.Setup, p pairMutant) {
+			tried++
+			secondOf(t, r, before, p.ends, false)
+			secondOf(t, r, before, [2]mutant{p.ends[1], p.ends[0]}, false)
+		})
 		enough(t, tried, 12)
 	}
 }

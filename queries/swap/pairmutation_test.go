@@ -86,6 +86,10 @@ func pairsOf(on graph.VariantID, j graph.Joint, s *machine.Setup, kinds map[grap
 // set changes one dimension of either end; false where the two do not belong together,
 // where one decides nothing, and where there is no other value.
 func (p *pairMutant) set(a, b graph.DimSpec, factor float64) bool {
+	tyre := p.ends[0].feature.Kind == "tyre" && a.Name == "size" && b.Name == "width"
+	if !tyre && a.Type != b.Type {
+		return false
+	}
 	texts := [2]string{}
 	for i, spec := range []graph.DimSpec{a, b} {
 		m := &p.ends[i]
@@ -96,10 +100,10 @@ func (p *pairMutant) set(a, b graph.DimSpec, factor float64) bool {
 		texts[i] = byFactor(spec, m.was, factor)
 		m.text = texts[i]
 	}
-	if tyre := p.ends[0].feature.Kind == "tyre" && a.Name == "size"; tyre && b.Name == "width" {
+	if tyre {
 		return texts[0] != p.ends[0].was && texts[1] != p.ends[1].was
 	}
-	return a.Type == b.Type && alike(a, p.ends[0].was, p.ends[1].was) && texts[0] != "" && texts[1] != "" &&
+	return alike(a, p.ends[0].was, p.ends[1].was) && texts[0] != "" && texts[1] != "" &&
 		texts[0] != p.ends[0].was && texts[1] != p.ends[1].was
 }
 
@@ -178,12 +182,25 @@ func tryPairs(t *testing.T, facts graph.Facts, many int) {
 // tryPairsAt tries those of some joints on all machines.
 func tryPairsAt(t *testing.T, facts graph.Facts, joints []graph.Joint, share func(string) bool) mutantTally {
 	t.Helper()
-	kinds := map[graph.KindID]graph.Kind{}
-	for _, k := range facts.Kinds {
-		kinds[k.ID] = k
-	}
-	r, seen, made := mutantsOver(facts), map[string]bool{}, map[string][2]graph.Part{}
-	tally := mutantTally{survivors: map[string][]string{}}
+	r, tally := mutantsOver(facts), mutantTally{survivors: map[string][]string{}}
+	eachPair(t, r, facts, joints, share, func(before *machine.Setup, p pairMutant) {
+		tally.tried++
+		if pairSurvives(t, r, before, p) {
+			tally.survivors[p.sort()] = append(tally.survivors[p.sort()], p.String())
+		} else {
+			tally.told++
+		}
+	})
+	return tally
+}
+
+// eachPair gives those of some joints that are in the share, each once, with the first
+// machine that has both parts in that joint.
+func eachPair(t *testing.T, r *mutants, facts graph.Facts, joints []graph.Joint, share func(string) bool,
+	try func(*machine.Setup, pairMutant)) {
+	t.Helper()
+	kinds := lists.ByKey(facts.Kinds, func(k graph.Kind) graph.KindID { return k.ID })
+	seen, made := map[string]bool{}, map[string][2]graph.Part{}
 	for _, v := range facts.Variants {
 		before := machine.StartIn(machine.NewLibrary(r), v, "")
 		for _, j := range jointsOn(t, before, joints) {
@@ -194,20 +211,13 @@ func tryPairsAt(t *testing.T, facts graph.Facts, joints []graph.Joint, share fun
 			}
 			made[key] = [2]graph.Part{a, b}
 			for _, p := range pairsOf(v.ID, j, before, kinds) {
-				if seen[p.name()] || !share(p.name()) {
-					continue
-				}
-				seen[p.name()] = true
-				tally.tried++
-				if pairSurvives(t, r, before, p) {
-					tally.survivors[p.sort()] = append(tally.survivors[p.sort()], p.String())
-				} else {
-					tally.told++
+				if name := p.name(); !seen[name] && share(name) {
+					seen[name] = true
+					try(before, p)
 				}
 			}
 		}
 	}
-	return tally
 }
 
 // jointsOn are those of some joints that a machine has, their places loaded.

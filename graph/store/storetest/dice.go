@@ -92,13 +92,9 @@ func (d *dice) cite() graph.Cite {
 	return graph.Cite{Source: pick(d, d.sources), Pos: d.pos()}
 }
 
-func compareCites(a, b graph.Cite) int {
-	return cmp.Or(cmp.Compare(a.Source, b.Source), a.Pos.Compare(b.Pos))
-}
-
 func (d *dice) said() []graph.Cite {
 	list := row(d, d.cite)
-	slices.SortFunc(list, compareCites)
+	slices.SortFunc(list, graph.Cite.Compare)
 	return slices.Compact(list)
 }
 
@@ -109,7 +105,7 @@ func (d *dice) readings() []graph.Reading {
 		list = append(list, graph.Reading{Text: d.text(), Method: d.maybe(), Cite: d.cite()})
 	}
 	slices.SortFunc(list, func(a, b graph.Reading) int {
-		return cmp.Or(compareCites(a.Cite, b.Cite), cmp.Compare(a.Text, b.Text), cmp.Compare(a.Method, b.Method))
+		return cmp.Or(a.Cite.Compare(b.Cite), cmp.Compare(a.Text, b.Text), cmp.Compare(a.Method, b.Method))
 	})
 	return slices.Compact(list)
 }

@@ -7,7 +7,6 @@ import (
 
 	"matewell/graph"
 	"matewell/graph/measure"
-	"matewell/queries"
 )
 
 // typeWords say how a value of a type is written, and example what one may be.
@@ -38,7 +37,7 @@ var typeWords = map[measure.Type]struct{ words, example string }{
 // sayType is how a value of a dimension is written.
 func sayType(d graph.DimSpec) string {
 	if len(d.Words) > 0 {
-		return queries.OrList(d.Words)
+		return graph.OrList(d.Words)
 	}
 	return typeWords[d.Type].words
 }

@@ -14,7 +14,6 @@ import (
 	"matewell/cmd/matewell/internal/desk"
 	"matewell/graph"
 	"matewell/loader"
-	"matewell/queries"
 )
 
 // kindTable is the standard set, as help and schemas read it.
@@ -174,7 +173,7 @@ func (t kindTable) writeFeatures(b *strings.Builder) {
 	for _, f := range sortedFeatures() {
 		text := f.Is
 		if meets := graph.Meets(f.Name); len(meets) > 0 {
-			text += "; meets " + queries.OrList(meets)
+			text += "; meets " + graph.OrList(meets)
 		}
 		b.WriteString(helpLines(fmt.Sprintf("  %-*s  ", width, f.Name), text, strings.Repeat(" ", width+4)))
 	}
