@@ -56,38 +56,44 @@ func OneIn(t testing.TB, n int) func(name string) bool {
 	return share(Seed(t), n)
 }
 
-// Share is as OneIn, for what are too many to try all of: where all is to be tried
-// it is one in whole.
+// Share is as OneIn, for what are too many to try all of at once: where all is to be
+// tried it is one in whole, another one on each of so many days, so that by then every
+// one was tried.
 func Share(t testing.TB, few, whole int) func(name string) bool {
 	t.Helper()
-	n := few
-	if All() {
-		n = whole
+	if !All() {
+		return share(Seed(t), few)
 	}
-	return share(Seed(t), n)
+	turn := Seed(t) % uint64(whole)
+	return func(name string) bool { return hashed(name)%uint64(whole) == turn }
 }
 
 func share(seed uint64, n int) func(name string) bool {
-	return func(name string) bool {
-		h := fnv.New64a()
-		_, _ = fmt.Fprintf(h, "%d %s", seed, name)
-		return h.Sum64()>>20%uint64(n) == 0
-	}
+	return func(name string) bool { return hashed(fmt.Sprintf("%d %s", seed, name))%uint64(n) == 0 }
 }
 
-// Checks has rapid try a property so often in this test: few times in a sample, 100
-// times (or what -rapid.checks says) where all is to be tried.
-func Checks(t testing.TB, few int) {
+func hashed(text string) uint64 {
+	h := fnv.New64a()
+	_, _ = h.Write([]byte(text))
+	return h.Sum64() >> 20
+}
+
+// Checks has rapid try a property so often in this test: few times in a sample, whole
+// times where all is to be tried, and never more than -rapid.checks says.
+func Checks(t testing.TB, few, whole int) {
 	t.Helper()
-	checks := flag.Lookup("rapid.checks")
-	if All() || checks == nil {
+	checks, want := flag.Lookup("rapid.checks"), few
+	if All() {
+		want = whole
+	}
+	if checks == nil {
 		return
 	}
 	was := checks.Value.String()
-	if n, err := strconv.Atoi(was); err != nil || n <= few {
+	if n, err := strconv.Atoi(was); err != nil || n <= want {
 		return
 	}
-	if err := checks.Value.Set(strconv.Itoa(few)); err != nil {
+	if err := checks.Value.Set(strconv.Itoa(want)); err != nil {
 		t.Fatal(err)
 	}
 	t.Cleanup(func() { _ = checks.Value.Set(was) })

@@ -48,3 +48,27 @@ func TestOneIn(t *testing.T) {
 		t.Errorf("%d of 50 to be tried, want 3", got)
 	}
 }
+
+// Where all is to be tried, a share of so many days is another one each day, and on the
+// last of them every one was tried, once.
+func TestShare(t *testing.T) {
+	t.Setenv("MATEWELL_TESTS", "all")
+	taken := map[string]int{}
+	for _, day := range []string{"20261129", "20261130", "20261131"} { // in a row
+		t.Setenv("MATEWELL_SEED", day)
+		is := sampletest.Share(t, 100, 3)
+		for i := range 300 {
+			if name := fmt.Sprint("thing ", i); is(name) {
+				taken[name]++
+			}
+		}
+	}
+	if len(taken) != 300 {
+		t.Errorf("%d of 300 were tried", len(taken))
+	}
+	for name, times := range taken {
+		if times != 1 {
+			t.Errorf("%s was tried %d times", name, times)
+		}
+	}
+}

@@ -89,7 +89,7 @@ var inTurn = [][]string{
 // the bolt at the end of a bar waits for the grip of its own side: not the other side's,
 // and not a bolt that holds the bar.
 func TestBoxesKeepTheOrder(t *testing.T) {
-	sampletest.Checks(t, 30)
+	sampletest.Checks(t, 30, 100)
 	facts := demotest.Facts(t)
 	l := machine.NewLibrary(readertest.New(facts))
 	of := []graph.VariantID{"skerry-620/2004/eu", "skerry-620s/2004/eu"}

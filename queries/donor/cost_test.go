@@ -31,7 +31,7 @@ func TestCostIsWhatTheWholeLeavesUnknown(t *testing.T) {
 		{"front-brake/disc-left", "front-brake/disc-right"}, {"mirrors/mirror-right"}, {"rear-brake/pedal"},
 		{"clutch/lever", "clutch/release"}, {"stands/side-stand"}, {"tank/tank"}}
 	planned := 0
-	sampletest.Checks(t, 6)
+	sampletest.Checks(t, 4, 25)
 	rapid.Check(t, func(t *rapid.T) {
 		take := rapid.SampledFrom(groups).Draw(t, "take")
 		q := donor.DonorQuestion{On: rapid.SampledFrom([]string{"skerry-620/2002/eu", "skerry-620/2003/eu/late",

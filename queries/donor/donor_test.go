@@ -33,7 +33,7 @@ func TestDonorPlansHold(t *testing.T) {
 	machines := []string{"skerry-620/2002/eu", "skerry-620/2005/uk", "skerry-620/2003/eu/late", "winter-project"}
 	donors := []string{"fjeld-750/2003/eu", "fjeld-750/2004/uk", "skerry-620/2005/eu", "skerry-620/2001/eu"}
 	planned := 0
-	sampletest.Checks(t, 5)
+	sampletest.Checks(t, 5, 100)
 	rapid.Check(t, func(t *rapid.T) {
 		q := donor.DonorQuestion{On: rapid.SampledFrom(machines).Draw(t, "on"),
 			From:   rapid.SampledFrom(donors).Draw(t, "from"),

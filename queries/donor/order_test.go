@@ -185,7 +185,7 @@ func TestOrderOfEverySingleTake(t *testing.T) {
 		{demotest.Facts(t), "fjeld-750/2003/eu", demoWheels},
 		{demotest.Single(t), "tern-125/1974/any", singleWheels},
 	} {
-		b, share := benchOf(t, m.facts, m.on), sampletest.OneIn(t, 16)
+		b, share := benchOf(t, m.facts, m.on), sampletest.Share(t, 32, 4)
 		for _, p := range b.places {
 			if b.before.Seat(p.ID).Empty || !share(m.on+" "+p.ID.Local()) {
 				continue

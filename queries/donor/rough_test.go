@@ -32,7 +32,7 @@ const mayTake = 350 * time.Millisecond
 func TestFirstPlanComesAtOnce(t *testing.T) {
 	facts := demotest.Facts(t)
 	r := once.New(readertest.New(facts))
-	takes, share := slices.Clone(atOnce), sampletest.OneIn(t, 12)
+	takes, share := slices.Clone(atOnce), sampletest.Share(t, 24, 4)
 	for _, at := range facts.Positions {
 		if name := at.ID.Assembly().Local(); slices.Contains(at.On, graph.VariantID("fjeld-750/2003/eu")) &&
 			!slices.Contains(takes, name) {

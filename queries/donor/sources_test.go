@@ -243,7 +243,7 @@ func (m *blockMarket) facts(t *testing.T) graph.Facts {
 // are: by number, from a donor that may have to stay usable, from a box that runs out, from
 // offers that are had whole, with the postage of a parcel paid once, within a budget.
 func TestCheapestOfSources(t *testing.T) {
-	sampletest.Checks(t, 60)
+	sampletest.Checks(t, 60, 100)
 	rapid.Check(t, func(rt *rapid.T) {
 		m := drawMarket(rt)
 		m.tryAll()

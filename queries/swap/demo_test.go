@@ -201,7 +201,7 @@ func TestSilenceNeverFits(t *testing.T) {
 	facts := demotest.Facts(t)
 	swaps := demotest.Swaps()
 	whole := map[string]map[string]graph.Verdict{}
-	sampletest.Checks(t, 20)
+	sampletest.Checks(t, 10, 100)
 	rapid.Check(t, func(t *rapid.T) {
 		tt := rapid.SampledFrom(swaps).Draw(t, "swap")
 		if whole[tt.Name] == nil {
