@@ -2,13 +2,13 @@ package loader
 
 import (
 	"cmp"
-	"fmt"
 	"maps"
 	"slices"
 	"strconv"
 	"strings"
 
 	"matewell/graph"
+	"matewell/graph/article"
 	"matewell/graph/diag"
 	"matewell/graph/measure"
 )
@@ -128,7 +128,7 @@ func meets(w *world, raw named[rawJoint], a, b graph.FeatureRef) bool {
 	d := w.Errorf(raw.item.b.pos, "cannot-meet", "joint %q joins a %q and a %q, which never meet", raw.name.text,
 		kindsA[0], kindsB[0])
 	if mates := graph.Meets(kindsA[0]); len(mates) > 0 {
-		d.Hint = fmt.Sprintf("a %q meets %s", kindsA[0], oneOfQuoted(mates))
+		d.Hint = article.Sprintf("a %q meets %s", kindsA[0], oneOfQuoted(mates))
 	}
 	d.Related = []diag.Pos{raw.item.a.pos}
 	return false

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"matewell/graph/article"
 )
 
 // List gathers diagnostics. The zero List is empty and ready; it must not be
@@ -28,12 +30,12 @@ const TooMany = "too-many"
 // Errorf records an error. The result is the recorded one: set Hint and Related
 // on it.
 func (l *List) Errorf(pos Pos, code, format string, args ...any) *Diagnostic {
-	return l.add(Diagnostic{Pos: pos, Severity: Error, Code: code, Message: fmt.Sprintf(format, args...)})
+	return l.add(Diagnostic{Pos: pos, Severity: Error, Code: code, Message: article.Sprintf(format, args...)})
 }
 
 // Warnf records a warning, like Errorf.
 func (l *List) Warnf(pos Pos, code, format string, args ...any) *Diagnostic {
-	return l.add(Diagnostic{Pos: pos, Severity: Warning, Code: code, Message: fmt.Sprintf(format, args...)})
+	return l.add(Diagnostic{Pos: pos, Severity: Warning, Code: code, Message: article.Sprintf(format, args...)})
 }
 
 // Add records diagnostics that were made elsewhere.

@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"matewell/graph/article"
 	"matewell/graph/measure"
 )
 
@@ -195,7 +196,7 @@ func threaded(h *Hardware, r *Row, text string) {
 	switch {
 	case thread == "" && acrossFlats().MatchString(text):
 		d := acrossFlats().FindStringSubmatch(text)[1]
-		r.ask(fmt.Sprintf("thread: %s, or a %s mm spanner size", finePitches(d), d))
+		r.ask(article.Sprintf("thread: %s, or a %s mm spanner size", finePitches(d), d))
 		h.Length = length
 		return
 	case thread == "" && h.Kind == "":

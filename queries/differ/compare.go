@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"matewell/graph"
+	"matewell/graph/article"
 	"matewell/graph/measure"
 	"matewell/queries/evidence"
 	"matewell/queries/lists"
@@ -67,7 +68,7 @@ func (c *comparison) compareFeature(name string, a, b graph.Part, kindA, kindB g
 		c.compareDims(name, fa, fb, a, b)
 	case hasA && hasB:
 		c.add(Difference{Feature: name, Class: ClassFunctional, A: fa.Kind, B: fb.Kind,
-			Text: fmt.Sprintf("%s is a %s, not a %s", name, fb.Kind, fa.Kind)})
+			Text: article.Sprintf("%s is a %s, not a %s", name, fb.Kind, fa.Kind)})
 	case !hasA && !mayLack(kindA, name):
 		c.notKnown = append(c.notKnown, fmt.Sprintf("%s of %s", name, a.ID))
 		if !hasB {

@@ -1,11 +1,11 @@
 package examine
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
 	"matewell/graph"
+	"matewell/graph/article"
 	"matewell/queries/machine"
 	"matewell/queries/mating"
 )
@@ -42,7 +42,7 @@ func otherSort(x *Examiner, j graph.Joint, c mating.Check) mating.Check {
 	if a == wasA {
 		c.Had, c.Wanted = b, wasB
 	}
-	c.Why = fmt.Sprintf("a %s where a %s was: the other side has nothing for it", c.Had, c.Wanted)
+	c.Why = article.Sprintf("a %s where a %s was: the other side has nothing for it", c.Had, c.Wanted)
 	return c
 }
 

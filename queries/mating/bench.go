@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"matewell/graph"
+	"matewell/graph/article"
 	"matewell/graph/measure"
 )
 
@@ -282,7 +283,7 @@ func (c *check) change(effort graph.Effort, do string, format string, args ...an
 func (c *check) routine(effort graph.Effort, do string, format string, args ...any) {
 	c.Effort = max(c.Effort, effort)
 	if !c.bench.quiet {
-		c.Do = append(c.Do, articles(do))
+		c.Do = append(c.Do, article.Text(do))
 	}
 	c.say(graph.FitsWithChanges, format, args...)
 }
@@ -302,7 +303,7 @@ func (c *check) say(v graph.Verdict, format string, args ...any) {
 		c.said = append(c.said, saying{verdict: v})
 		return
 	}
-	c.said = append(c.said, saying{v, articles(fmt.Sprintf(format, args...))})
+	c.said = append(c.said, saying{v, article.Text(fmt.Sprintf(format, args...))})
 }
 
 // sizes notes what side A has, what side B has, and how far apart they are.

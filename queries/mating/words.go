@@ -1,10 +1,6 @@
 package mating
 
-import (
-	"strings"
-
-	"matewell/graph"
-)
+import "matewell/graph"
 
 // askFor is the measurement of one dimension, from its feature kind.
 func askFor(s Side, dim string) Ask {
@@ -40,37 +36,4 @@ func label(s Side) string {
 func short(s Side) string {
 	s.Feature.Name = ""
 	return label(s)
-}
-
-// articles puts "an" before the words and numbers that want it: "an 8 mm bolt",
-// "an M10x1 bolt" is written so by hand.
-func articles(text string) string {
-	if !strings.Contains(text, "a ") && !strings.HasPrefix(text, "A ") {
-		return text
-	}
-	var out strings.Builder
-	for i := 0; i < len(text); i++ {
-		out.WriteByte(text[i])
-		alone := text[i] == 'a' && (i == 0 || text[i-1] == ' ') || text[i] == 'A' && i == 0 // within, it is the ampere
-		if alone && i+2 < len(text) && text[i+1] == ' ' && wantsAn(text[i+2:]) {
-			out.WriteByte('n')
-		}
-	}
-	return out.String()
-}
-
-// wantsAn reports whether what follows starts with the sound of a vowel: a
-// word, or one of the numbers 8, 11, 18 and 80 to 89.
-func wantsAn(rest string) bool {
-	word, _, _ := strings.Cut(rest, " ")
-	whole, _, _ := strings.Cut(word, ".")
-	switch {
-	case word == "":
-		return false
-	case strings.ContainsRune("aeio", rune(word[0])):
-		return true
-	case word[0] == '8':
-		return len(whole) <= 2
-	}
-	return whole == "11" || whole == "18"
 }
