@@ -32,7 +32,9 @@ var ofQuestions = []string{mod + "graph/store", mod + "loader", mod + "cmd", mod
 // outside says which imports a package must never have, by prefix, where that is not
 // ofQuestions for a package below queries and forAll for any other.
 var outside = map[string][]string{
-	"graph/diag":                 {mod, "github.com/", "golang.org/"},
+	"graph/diag": {mod + "graph/store", mod + "graph/measure", mod + "graph/disk", mod + "loader", mod + "queries",
+		mod + "cmd", mod + "data-demo", "github.com/", "golang.org/"},
+	"graph/article":              {mod, "github.com/", "golang.org/"},
 	"graph/disk":                 {mod + "graph/store", mod + "loader", mod + "queries", mod + "cmd", mod + "data-demo"},
 	"graph/disk/internal/moment": {mod},
 	"graph/disk/disktest":        {mod + "graph/store", mod + "loader", mod + "queries", mod + "cmd", mod + "data-demo"},

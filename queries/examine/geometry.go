@@ -95,13 +95,13 @@ func changedFirst(x *Examiner, at []graph.PositionID) graph.PositionID {
 	return at[0]
 }
 
-// steering is the geometry of a stance as a change to that of the variant as
-// built, for which the frame's figures hold.
+// steering is the geometry of a stance: that of the variant as built, for which the
+// built frame's figures hold, in the frame that is there, and what was changed.
 func (in stance) steering(built stance) (trade.Steering, error) {
-	if !built.okFrame || !built.okOffset || !built.okFront || !in.okOffset || !in.okFront {
+	if !in.okFrame || !built.okFrame || !built.okOffset || !built.okFront || !in.okOffset || !in.okFront {
 		return trade.Steering{}, errMissing
 	}
-	s := trade.Steering{Radius: built.front, Rake: built.rake, Offset: built.offset, Wheelbase: built.wheelbase}
+	s := trade.Steering{Radius: built.front, Rake: in.rake, Offset: built.offset, Wheelbase: in.wheelbase}
 	c := trade.Change{FrontRadius: in.front - built.front, Offset: in.offset - built.offset}
 	if in.okRear && built.okRear {
 		c.RearRadius = in.rear - built.rear

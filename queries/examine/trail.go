@@ -61,6 +61,9 @@ func trailCase(x *Examiner, s *machine.Setup, l *machine.Landmarks, yoke graph.P
 	in := mating.TrailCase{Frame: s.KindAt(l.Frame, "frame-geometry"), Lower: s.KindAt(yoke, "yoke-offset"),
 		WasLower: x.Built.KindAt(yoke, "yoke-offset"), Tyre: s.KindAt(l.Tyre["front"], "tyre"),
 		WasTyre: x.Built.KindAt(l.Tyre["front"], "tyre"), Safety: graph.SafetySteering}
+	if !asBuilt(x, s, l.Frame) {
+		in.WasFrame = x.Built.KindAt(l.Frame, "frame-geometry")
+	}
 	if rear := l.Tyre["rear"]; rear != "" && !asBuilt(x, s, rear) {
 		in.RearTyre, in.WasRearTyre = s.KindAt(rear, "tyre"), x.Built.KindAt(rear, "tyre")
 	}

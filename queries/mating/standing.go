@@ -170,6 +170,8 @@ func (in StandCase) lift(c *check) {
 // TrailCase is the steering geometry of a machine, as built and as it will be.
 type TrailCase struct {
 	Frame Side // kind frame-geometry: head-angle, wheelbase
+	// WasFrame is the one as built; zero when it is the same one.
+	WasFrame Side
 	// Lower is the lower yoke, kind yoke-offset. Both yokes must carry one offset
 	// and angle, which is a Meeting of the two for Judge.
 	Lower, WasLower Side
@@ -210,10 +212,11 @@ func JudgeTrail(in TrailCase) []Check {
 	return judge(false, func(b *bench) {
 		c := b.check("rake and trail")
 		was, change, ok := in.geometry(c)
-		if !ok {
+		start, okStart := in.reframed(c, was)
+		if !ok || !okStart {
 			return
 		}
-		now, err1 := was.After(change)
+		now, err1 := start.After(change)
 		before, err2 := was.Trail()
 		after, err3 := now.Trail()
 		if err1 != nil || err2 != nil || err3 != nil {
@@ -225,10 +228,22 @@ func JudgeTrail(in TrailCase) []Check {
 	})
 }
 
-// geometry is the steering as built and what is done to it.
-func (in TrailCase) geometry(c *check) (trade.Steering, trade.Change, bool) {
+// reframed is the steering as built, in the frame as it will be.
+func (in TrailCase) reframed(c *check, was trade.Steering) (trade.Steering, bool) {
 	rake, okRake := amount(c, in.Frame, "head-angle", measure.Angle)
 	base, okBase := c.length(in.Frame, "wheelbase")
+	was.Rake, was.Wheelbase = rake.nominal, base.nominal
+	return was, okRake && okBase
+}
+
+// geometry is the steering as built, and what is done to it but for another frame.
+func (in TrailCase) geometry(c *check) (trade.Steering, trade.Change, bool) {
+	frame := in.WasFrame
+	if frame.IsZero() {
+		frame = in.Frame
+	}
+	rake, okRake := amount(c, frame, "head-angle", measure.Angle)
+	base, okBase := c.length(frame, "wheelbase")
 	offset, okOffset := axleOffset(c, in.WasLower, in.WasFork)
 	now, okNow := axleOffset(c, in.Lower, in.Fork)
 	if len(in.Lead.Feature.Dims["lead"])+len(in.WasLead.Feature.Dims["lead"]) > 0 {

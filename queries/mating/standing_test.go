@@ -101,6 +101,16 @@ func TestRakeAndTrail(t *testing.T) {
 		}, open, "trail 57.1 mm"},
 		{"tubes at 3 degrees, legs not measured", func(in *TrailCase) { in.Lower = yoke.with("angle", "3 deg") }, open, ""},
 		{"tubes along the axis", func(in *TrailCase) { in.Lower = yoke.with("angle", "0 deg") }, yes, ""},
+		{"another frame, alike", func(in *TrailCase) { in.WasFrame = frame }, yes, ""},
+		{"another frame, 4 degrees flatter", func(in *TrailCase) {
+			in.WasFrame, in.Frame = frame, frame.with("head-angle", "28 deg")
+		}, open, "rake 28 deg, 24 deg as built"},
+		{"another frame, within a protractor's reading", func(in *TrailCase) {
+			in.WasFrame, in.Frame = frame, frame.with("head-angle", "24.3 deg")
+		}, yes, ""},
+		{"another frame, nobody knows its angle", func(in *TrailCase) {
+			in.WasFrame, in.Frame = frame, frame.with("head-angle", "")
+		}, open, ""},
 		{"head angle missing", func(in *TrailCase) { in.Frame = frame.with("head-angle", "") }, open, ""},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
