@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"matewell/graph"
+	"matewell/graph/measure"
 	"matewell/graph/sampletest"
 	"matewell/queries/bike"
 	"matewell/queries/demotest"
@@ -103,6 +104,71 @@ func TestFoundAgreesWithSwap(t *testing.T) {
 		}
 		if name == "demonstration" && (tried[graph.Fits] == 0 || tried[graph.DoesNotFit] == 0 || tried[graph.Unknown] == 0) {
 			t.Errorf("tried only %v", tried)
+		}
+	}
+}
+
+// offBy is a piece of a part as built of which one dimension was measured a third greater.
+type offBy struct {
+	at       graph.PositionID
+	measured graph.Measured
+	twin     graph.PartID // another number, of which that is what is recorded
+}
+
+// offsOf are such pieces of what is built in, a sample of them, with their twins added to
+// the facts.
+func offsOf(t *testing.T, b *built) []offBy {
+	t.Helper()
+	share := sampletest.Share(t, 150, 25)
+	var offs []offBy
+	b.facts.Parts = slices.Clone(b.facts.Parts)
+	for _, at := range b.places {
+		part := b.before.Seat(at.ID).Part
+		for _, f := range part.Features {
+			kind, _ := graph.FeatureKindNamed(f.Kind)
+			for _, spec := range kind.Dims {
+				text := machine.BestText(f, spec.Name)
+				if text == "" || !spec.Type.Measured() || !share(string(at.ID)+f.Name+spec.Name) {
+					continue
+				}
+				q, err := measure.ParseQuantity(text, spec.Type)
+				if err != nil || q.Nominal == 0 {
+					continue
+				}
+				m := graph.Measured{Feature: f.Name, Dim: spec.Name, Text: measure.Format(q.Nominal*4/3, spec.Type)}
+				twin := machine.With(part, f.Name, spec.Name, m.Text)
+				twin.ID = graph.PartID(fmt.Sprintf("Tarnholt 99.%04d", len(offs)))
+				b.facts.Parts = append(b.facts.Parts, twin)
+				offs = append(offs, offBy{at: at.ID, measured: m, twin: twin.ID})
+			}
+		}
+	}
+	return offs
+}
+
+// TestMeasuredAgreesWithFound: what was measured on the very piece that is there comes out
+// as another number of that size does. Only what wears, and is within its limit, may be as
+// it is.
+func TestMeasuredAgreesWithFound(t *testing.T) {
+	demotest.Alone(t)
+	for name, b := range bothBuilt(t) {
+		offs := offsOf(t, &b)
+		b.reader = readertest.New(b.facts)
+		refused := 0
+		for _, off := range offs {
+			want := b.found(t, graph.Fitted{Position: off.at, Part: off.twin})
+			got := b.found(t, graph.Fitted{Position: off.at, AsBuilt: true,
+				Specimen: graph.Specimen{Measured: []graph.Measured{off.measured}}})
+			if got.Verdict == graph.Fits && want.Verdict != graph.Fits && got.State == "" {
+				t.Errorf("%s: %s, %s %s measured as %s: fits, under another number %s", name, off.at,
+					off.measured.Feature, off.measured.Dim, off.measured.Text, want.Verdict)
+			}
+			if got.Verdict != graph.Fits {
+				refused++
+			}
+		}
+		if refused == 0 {
+			t.Errorf("%s: none of %d is refused", name, len(offs))
 		}
 	}
 }

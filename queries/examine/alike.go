@@ -70,7 +70,7 @@ func takingPart(o Outcome) []graph.PositionID {
 // nobody says of either what sits there.
 func isAsBuilt(x *Examiner, id graph.PositionID) bool {
 	seat, built := x.After.Seat(id), x.Built.Seat(id)
-	return seat.Part.ID == built.Part.ID && seat.Empty == built.Empty && seat.Scrap.ID == "" &&
+	return seat.IsSame(built) && seat.Empty == built.Empty && seat.Scrap.ID == "" &&
 		seat.Packed == 0 && !seat.Made
 }
 

@@ -87,7 +87,7 @@ func discCase(x *Examiner, s *machine.Setup, d discLine) mating.DiscLineCase {
 }
 
 func asBuilt(x *Examiner, s *machine.Setup, id graph.PositionID) bool {
-	return s.Seat(id).Part.ID == x.Built.Seat(id).Part.ID
+	return s.Seat(id).IsSame(x.Built.Seat(id))
 }
 
 // discLineOf is the disc line that judges the slot of a caliper over its disc,

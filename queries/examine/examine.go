@@ -822,7 +822,7 @@ func (x *Examiner) isAnother(u mating.Use) bool {
 // in the stead of what is known to be built in.
 func (x *Examiner) isPutOn(id graph.PositionID) bool {
 	seat, built := x.After.Seat(id), x.Built.Seat(id)
-	return seat.Changed || !seat.Empty && !built.Empty && seat.Part.ID != built.Part.ID
+	return seat.Changed || !seat.Empty && !built.Empty && !seat.IsSame(built)
 }
 
 // asksFor reports whether what is asked for takes part where some places do.

@@ -74,7 +74,7 @@ func asMeasured(g *gauge, tyre, built mating.Side) float64 {
 	was, okWas := g.peek(built, "size")
 	radius, okRadius := g.peek(tyre, "radius")
 	other, okOther := g.peek(built, "radius")
-	if tyre.Part == built.Part || !okSize || !okWas || !okRadius || !okOther ||
+	if !okSize || !okWas || !okRadius || !okOther ||
 		!strings.EqualFold(size.Text, was.Text) || other.Quantity.Nominal <= 0 {
 		return 1
 	}

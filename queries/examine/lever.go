@@ -25,9 +25,7 @@ func leverAspects(x *Examiner, id graph.PositionID) []aspect {
 // handLever is a hand lever against that as built, and, where both are other parts, with
 // the master cylinder that it sits in.
 func handLever(x *Examiner, id graph.PositionID) aspect {
-	isAnother := func(s *machine.Setup, at graph.PositionID) bool {
-		return s.Seat(at).Part.ID != x.Built.Seat(at).Part.ID
-	}
+	isAnother := func(s *machine.Setup, at graph.PositionID) bool { return !asBuilt(x, s, at) }
 	var master graph.PositionID
 	for j := range x.JointsAt(id) {
 		for _, end := range []graph.PositionID{j.A.Position, j.B.Position} {

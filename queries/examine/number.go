@@ -190,7 +190,7 @@ func (st states[T]) number(f formula[T]) []Number {
 	}
 	if n.After == nil {
 		if past := f.gauge(st.before).s; n.Before == nil && !slices.ContainsFunc(g.asks, func(a mating.Ask) bool {
-			return g.s.Seat(a.Position).Part.ID != past.Seat(a.Position).Part.ID
+			return !g.s.Seat(a.Position).IsSame(past.Seat(a.Position))
 		}) {
 			return nil // it was not known before, and for no new part's sake
 		}

@@ -43,7 +43,7 @@ func mayPair(x *Examiner, a, b graph.PositionID) bool {
 func pairChecks(x *Examiner, s *machine.Setup, a, b graph.PositionID) []mating.Check {
 	in := mating.PairCase{Left: pairSides(x, s, a, b), Right: pairSides(x, s, b, a), WasLeft: pairSides(x, x.Built, a, b),
 		WasRight: pairSides(x, x.Built, b, a), Safety: safetyAt(x, a, b)}
-	worksPair := s.Seat(a).Part.ID == s.Seat(b).Part.ID || asBuilt(x, s, a) && asBuilt(x, s, b)
+	worksPair := s.Seat(a).IsSame(s.Seat(b)) || asBuilt(x, s, a) && asBuilt(x, s, b)
 	in.Left, in.Right = agreeing(in.Left, in.Right, worksPair)
 	return mating.JudgePair(in)
 }

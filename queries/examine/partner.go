@@ -20,7 +20,7 @@ func withPartners(s *machine.Setup, changed []graph.PositionID) []graph.Position
 	all := slices.Clone(changed)
 	for _, f := range s.Bike.Found {
 		now, built := s.Seat(f.Position), s.BuiltAt(f.Position)
-		if now.Empty || now.Part.ID == built.Part.ID || slices.Contains(changed, f.Position) {
+		if now.Empty || now.IsSame(built) || slices.Contains(changed, f.Position) {
 			continue
 		}
 		if slices.ContainsFunc(changed, func(id graph.PositionID) bool { return isPartner(s, id, f.Position) }) {

@@ -37,7 +37,7 @@ func kindsOfChanged(x *Examiner) []graph.KindID {
 // then nothing is new.
 func isBuiltHere(x *Examiner, id graph.PositionID) bool {
 	seat, built := x.After.Seat(id), x.Built.Seat(id)
-	return !seat.Empty && !built.Empty && seat.Part.ID == built.Part.ID && built.Source.ID != "" &&
+	return !seat.Empty && !built.Empty && seat.IsSame(built) && built.Source.ID != "" &&
 		built.Source.Kind != string(graph.SourcePlaced)
 }
 

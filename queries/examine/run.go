@@ -142,7 +142,7 @@ func moves(x *Examiner, s *machine.Setup, refs []graph.FeatureRef) []mating.Move
 	var moves []mating.Move
 	for _, ref := range refs {
 		was, now := x.Built.Seat(ref.Position), s.Seat(ref.Position)
-		if was.Part.ID != now.Part.ID {
+		if !was.IsSame(now) {
 			moves = append(moves, mating.Move{Was: x.Built.Side(ref), Now: s.Side(ref)})
 		}
 	}

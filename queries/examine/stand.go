@@ -76,7 +76,7 @@ func standChecks(x *Examiner, s *machine.Setup, id, pivot graph.PositionID) []ma
 		id    graph.PositionID
 		known bool
 	}{{x.landmarks.Tyre["front"], now.okFront && built.okFront}, {x.landmarks.Tyre["rear"], now.okRear && built.okRear}} {
-		if tyre.id != "" && !tyre.known && s.Seat(tyre.id).Part.ID != x.Built.Seat(tyre.id).Part.ID {
+		if tyre.id != "" && !tyre.known && !asBuilt(x, s, tyre.id) {
 			in.OnTyre = s.KindAt(tyre.id, "tyre")
 			return mating.JudgeStand(in)
 		}

@@ -281,6 +281,16 @@ type Seat struct {
 	Scrap graph.Part
 	// State says how sound what sits here, or Scrap, is.
 	State State
+	// Measured is what was measured on this very piece and is not what its number has, as
+	// "feature dim text; ..."; empty where nothing is. A size that wears, and is within its
+	// limit, is none of it.
+	Measured string
+}
+
+// IsSame reports whether what sits here is by all that is recorded what sits there: one
+// number, and measured alike.
+func (s Seat) IsSame(there Seat) bool {
+	return s.Part.ID == there.Part.ID && s.Measured == there.Measured
 }
 
 // ScrapWhy says why what sits here must not be used; empty when nothing does.
@@ -656,6 +666,7 @@ func (s *Setup) foundSeat(id graph.PositionID, fitted graph.Fitted) Seat {
 		seat.Why = fmt.Sprintf("what is there on %s is scrap: %s", s.Bike.ID, seat.State.Why)
 		return seat
 	}
+	seat.Measured = offNumber(seat.Part, fitted.Specimen)
 	seat.Part = asMeasured(seat.Part, fitted)
 	return seat
 }

@@ -4,9 +4,11 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strings"
 
 	"matewell/graph"
 	"matewell/graph/measure"
+	"matewell/queries/evidence"
 )
 
 // State is how sound one particular part is, and by what; Why is empty where
@@ -101,6 +103,31 @@ func asMeasured(part graph.Part, fitted graph.Fitted) graph.Part {
 		}
 	}
 	return part
+}
+
+// offNumber is what was measured on one particular piece of a part and is not what its
+// number has, as Seat.Measured says it. What its number says nothing of is none of it, and
+// neither is what the gauge can't tell apart.
+func offNumber(part graph.Part, s graph.Specimen) string {
+	var off []string
+	for _, m := range s.Measured {
+		f, _ := part.Feature(m.Feature)
+		known := f.Dims[m.Dim]
+		kind, _ := graph.FeatureKindNamed(f.Kind)
+		spec, ok := kind.Dim(m.Dim)
+		if !ok || len(known) == 0 {
+			continue
+		}
+		if wear, wears := wearOf(part, s, m); wears && wear.Is == graph.Sound {
+			continue
+		}
+		now := graph.Reading{Text: m.Text, Method: "measured on it"}
+		if !slices.ContainsFunc(known, func(r graph.Reading) bool { return evidence.Agree(spec, now, r) }) {
+			off = append(off, m.Feature+" "+m.Dim+" "+m.Text)
+		}
+	}
+	slices.Sort(off)
+	return strings.Join(off, "; ")
 }
 
 // With is a part with one dimension of a feature as given, and nothing else said of

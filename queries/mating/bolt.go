@@ -210,19 +210,19 @@ func (in BoltCase) byGrip(c *check) (span, bool) {
 		return span{}, false
 	}
 	total, ok := c.peekLength(in.Into, "grip")
-	if !ok || in.Into.Part != in.Built.Into.Part && in.allThick(c) {
+	if !ok || !in.Into.isSame(in.Built.Into) && in.allThick(c) {
 		return span{}, false
 	}
 	for i, l := range in.Through {
 		was := in.Built.Through[i]
 		switch {
-		case l.IsZero() || !l.Beyond && l.Part == was.Part && !was.IsZero():
+		case l.IsZero() || !l.Beyond && l.isSame(was.Side) && !was.IsZero():
 			continue
 		case l.Beyond || was.IsZero():
 			thick, okThick := l.thick(c)
 			total, ok = total.plus(thick), ok && okThick
 			continue
-		case in.Into.Part != in.Built.Into.Part:
+		case !in.Into.isSame(in.Built.Into):
 			continue
 		}
 		now, okNow := l.peekThick(c)

@@ -110,7 +110,7 @@ func listedClasses(m Meeting, hole, built Side) []classListed {
 		listed = append(listed, l)
 	}
 	for _, was := range m.WasBuilt {
-		if was.Position != hole.Position || was.Part == hole.Part {
+		if was.Position != hole.Position || was.isSame(hole) {
 			continue
 		}
 		if l, ok := listedClass(was, built); ok && !slices.ContainsFunc(listed,

@@ -39,14 +39,14 @@ type reach struct {
 
 // isAsBuilt reports whether bolt and all that it passes are those built in.
 func (r reach) isAsBuilt(c *check) bool {
-	if r.bolt.Part != r.was.Part || r.m.Packed != r.m.Built.Packed || len(r.m.Washers) != len(r.m.Built.Washers) {
+	if !r.bolt.isSame(r.was) || r.m.Packed != r.m.Built.Packed || len(r.m.Washers) != len(r.m.Built.Washers) {
 		return false
 	}
 	for _, s := range []Side{r.m.A, r.m.B} {
 		was, ok := r.builtOf(s)
 		now, okNow := passed(c, s)
 		before, okBefore := passed(c, was)
-		if ok && s.Part != was.Part && (okNow || okBefore) && (okNow != okBefore || !same(now.nominal, before.nominal)) {
+		if ok && !s.isSame(was) && (okNow || okBefore) && (okNow != okBefore || !same(now.nominal, before.nominal)) {
 			return false
 		}
 	}
@@ -89,7 +89,7 @@ func (r reach) thicker() (span, bool) {
 	for _, s := range []Side{r.m.A, r.m.B} {
 		was, known := r.builtOf(s)
 		before, okBefore := passed(r.c, was)
-		if !known || !okBefore || s.Part == was.Part {
+		if !known || !okBefore || s.isSame(was) {
 			continue
 		}
 		now, okNow := passed(r.c, s)
@@ -204,7 +204,7 @@ func boltFills(b *bench, m Meeting) {
 		return
 	}
 	r := reach{m: m, bolt: m.Bolts[0]}
-	isOther := len(m.Built.Bolts) != 1 || m.Built.Bolts[0].Part != r.bolt.Part
+	isOther := len(m.Built.Bolts) != 1 || !m.Built.Bolts[0].isSame(r.bolt)
 	in := BoltCase{Bolt: r.bolt, Uncut: m.Uncut}
 	for _, s := range []Side{m.A, m.B} {
 		hole, hasHole := boltHoles[s.Feature.Kind]
@@ -212,7 +212,7 @@ func boltFills(b *bench, m Meeting) {
 			continue // where they meet it is asked for
 		}
 		was, known := r.builtOf(s)
-		isOther = isOther || !known || was.Part != s.Part
+		isOther = isOther || !known || !was.isSame(s)
 		in.Through = append(in.Through, Layer{Side: s})
 	}
 	if isOther {

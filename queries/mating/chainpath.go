@@ -81,7 +81,7 @@ func (in ChainPathCase) line(c *check) (span, bool) {
 	line = line.plus(exact(in.Packed))
 	if plane, known := c.peekLength(in.Plane, "plane"); known {
 		line = outFrom(plane, line)
-	} else if in.Built != nil && in.Plane.Part != in.Built.Plane.Part {
+	} else if in.Built != nil && !in.Plane.isSame(in.Built.Plane) {
 		ok = false
 	}
 	return line, ok
@@ -90,7 +90,7 @@ func (in ChainPathCase) line(c *check) (span, bool) {
 // room judges how many teeth the sprockets have; that of the front one only in the case
 // that it was built for.
 func (in ChainPathCase) room(b *bench) {
-	if in.Plane.Part == in.Built.Plane.Part {
+	if in.Plane.isSame(in.Built.Plane) {
 		sprocketRoom(b, "front sprocket room", in.Front, in.Built.Front, frontMore, frontFewer,
 			"cover, case and slider")
 	}

@@ -228,7 +228,7 @@ func (in LeverageCase) otherSlave() bool {
 		}
 		return ""
 	}
-	return now.Part != was.Part && (len(was.Feature.Dims["stroke"]) > 0 || sizes(now) != sizes(was))
+	return !now.isSame(was) && (len(was.Feature.Dims["stroke"]) > 0 || sizes(now) != sizes(was))
 }
 
 // travel is how far a slave moves at the full stroke of its master, in mm.

@@ -55,7 +55,7 @@ func weaker(c *check, m Meeting) (Side, float64, bool) {
 	for _, side := range []Side{m.A, m.B} {
 		now, okNow := thickness(c, side)
 		for _, was := range builtSides(m) {
-			if was.Position != side.Position || was.Part == side.Part || was.Feature.Kind != side.Feature.Kind {
+			if was.Position != side.Position || was.isSame(side) || was.Feature.Kind != side.Feature.Kind {
 				continue
 			}
 			if built, ok := thickness(c, was); ok && okNow && now.high < built.low-thinnerBy+eps {

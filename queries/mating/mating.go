@@ -22,6 +22,20 @@ type Side struct {
 // IsZero reports whether nothing is known of the side.
 func (s Side) IsZero() bool { return s.Position == "" && s.Part == "" && s.Feature.Kind == "" }
 
+// isSame reports whether two sides are by all that is recorded one: features of one part,
+// read alike. What was measured on one piece of it may have made it another.
+func (s Side) isSame(o Side) bool {
+	if s.Part != o.Part {
+		return false
+	}
+	for dim, readings := range s.Feature.Dims {
+		if others := o.Feature.Dims[dim]; len(readings) > 0 && len(others) > 0 && readings[0].Text != others[0].Text {
+			return false
+		}
+	}
+	return true
+}
+
 // Meeting is two features that are meant to mate, with what holds them.
 type Meeting struct {
 	Joint graph.JointID
@@ -120,7 +134,7 @@ func (m Meeting) asksForBearing() bool {
 // built that nobody measured is as thick as they usually are.
 func (m Meeting) thickerSeal(c *check) (more span, ok bool) {
 	if m.Built == nil || len(m.Sealing) == 0 || len(m.Built.Sealing) == 0 ||
-		slices.EqualFunc(m.Sealing, m.Built.Sealing, func(a, b Side) bool { return a.Part == b.Part }) {
+		slices.EqualFunc(m.Sealing, m.Built.Sealing, Side.isSame) {
 		return span{}, true
 	}
 	ok = true

@@ -189,7 +189,7 @@ func tyreAround(c *check, tyre Side) (float64, bool) {
 // which both radii were measured, as much larger as that radius is.
 func tyreAroundAs(c *check, tyre, was Side) (float64, bool) {
 	around, ok := tyreAround(c, tyre)
-	if !ok || tyre.Part == was.Part {
+	if !ok || tyre.isSame(was) {
 		return around, ok
 	}
 	size, okSize := c.peek(tyre, "size", measure.Word)

@@ -80,10 +80,14 @@ func (h *Measured) measured(ctx context.Context, at fits.Spot) (t Tried, built *
 }
 
 // No judges a part at a place of a machine as built, and gives what it does not meet
-// there by what is measured.
+// there by what is measured; of one that is built in there also what it would only meet
+// altered, or with something between.
 func (h *Measured) No(ctx context.Context, at fits.Spot) ([]examine.Outcome, error) {
-	t, _, err := h.measured(ctx, at)
-	return measuredNo(at, t), err
+	t, built, err := h.measured(ctx, at)
+	if err != nil || built == nil {
+		return nil, err
+	}
+	return append(measuredNo(at, t), listedOff(at, t, built)...), nil
 }
 
 // Meeting is that of fits.Measures.
@@ -189,7 +193,7 @@ func (h *Measured) leftOpen(at fits.Spot, t Tried, built *machine.Setup, said []
 		})
 	}
 	if slices.ContainsFunc(said, func(c evidence.Claim) bool { return c.Via == evidence.ViaListed }) {
-		return said
+		return doubtedBy(said, listedOff(at, t, built))
 	}
 	why := workedOutOpen(t)
 	isSure := built.SafetyAt(at.Position) == graph.SafetyNone || isFitting(t.Outcomes, t.Numbers, at.Position)
@@ -204,6 +208,43 @@ func (h *Measured) leftOpen(at fits.Spot, t Tried, built *machine.Setup, said []
 		}
 		return c
 	})
+}
+
+// listedOff are the outcomes by which a part that is built in where a list has it does not
+// mate as it is: then the list is wrong, or what was measured. A left and a right are held
+// against one another as built.
+func listedOff(at fits.Spot, t Tried, built *machine.Setup) []examine.Outcome {
+	if built.PartIDAt(at.Position) != at.Part {
+		return nil
+	}
+	return lists.Kept(slices.Clone(t.Outcomes), func(o examine.Outcome) bool {
+		switch {
+		case slices.Contains([]string{examine.OfWord, examine.OfFinish, examine.OfPlace}, o.What):
+			return false
+		case o.After == graph.Unknown:
+			return slices.ContainsFunc(o.Checks, isOff)
+		}
+		return o.After == graph.FitsWithChanges || o.After == graph.DoesNotFit && o.What == examine.OfPair
+	})
+}
+
+// isOff reports whether a check was worked out, and came to another size than is wanted.
+func isOff(c mating.Check) bool { return c.Verdict == graph.Unknown && c.Gap != "" }
+
+// doubtedBy makes unknown what is said to fit as it is, where outcomes say otherwise.
+func doubtedBy(said []evidence.Claim, off []examine.Outcome) []evidence.Claim {
+	var why []string
+	for _, o := range off {
+		for _, c := range o.Checks {
+			if (c.Verdict > graph.Fits && c.Verdict != graph.Unknown || isOff(c)) && !slices.Contains(why, c.Why) {
+				why = append(why, c.Why)
+			}
+		}
+	}
+	if len(why) == 0 {
+		return said
+	}
+	return doubted(said, "but by what was measured: "+strings.Join(why, "; "), graph.Fits)
 }
 
 // differingOn says on which dimensions of a part sources differ, where that decides something
@@ -240,7 +281,7 @@ func workedOutOpen(t Tried) []string {
 			continue
 		}
 		for _, c := range o.Checks {
-			if c.Verdict == graph.Unknown && c.Gap != "" && !slices.Contains(why, c.Why) {
+			if isOff(c) && !slices.Contains(why, c.Why) {
 				why = append(why, c.Why)
 			}
 		}

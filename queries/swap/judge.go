@@ -271,7 +271,7 @@ func (x *judging) earn(ctx context.Context, all *come, named bool) (examine.Earn
 
 // isAsBuilt reports whether the part at a place is the one built in.
 func (x *judging) isAsBuilt(id graph.PositionID) bool {
-	return x.After.Seat(id).Part.ID == x.Built.Seat(id).Part.ID
+	return x.After.Seat(id).IsSame(x.Built.Seat(id))
 }
 
 // findServed reads where pads sit when the change touches a brake, and the fork
