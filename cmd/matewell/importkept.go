@@ -90,7 +90,7 @@ func (k *kept) write(opts importOptions, files []intake.File) ([]importedFile, e
 		if sums[name] != "" {
 			continue
 		}
-		if err := os.Remove(filepath.Join(opts.into, filepath.FromSlash(name))); err == nil {
+		if err := disk.Remove(filepath.Join(opts.into, filepath.FromSlash(name))); err == nil {
 			done = append(done, importedFile{File: name, Change: "removed"})
 		}
 	}
