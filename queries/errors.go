@@ -12,6 +12,18 @@ import (
 // nearNames is how many near names an error offers.
 const nearNames = 3
 
+// mostQuoted is how many letters of what was typed are said again.
+const mostQuoted = 200
+
+// quoted is what was typed, in quotes; of a very long text only how it begins.
+func quoted(typed string) string {
+	letters := []rune(typed)
+	if len(letters) <= mostQuoted {
+		return fmt.Sprintf("%q", typed)
+	}
+	return fmt.Sprintf("%q and %d more letters", string(letters[:mostQuoted/4]), len(letters)-mostQuoted/4)
+}
+
 // NotFoundError says that a name typed by a person is not in the graph.
 type NotFoundError struct {
 	What  string   // "part", "model", "position" ...
@@ -23,7 +35,7 @@ type NotFoundError struct {
 
 // Error names what was asked for and what is near, or else how to ask.
 func (e *NotFoundError) Error() string {
-	text := fmt.Sprintf("no %s %q", e.What, e.Asked)
+	text := fmt.Sprintf("no %s %s", e.What, quoted(e.Asked))
 	if e.Where != "" {
 		text += " " + e.Where
 	}
@@ -48,9 +60,9 @@ type AmbiguousError struct {
 
 // Error lists what it could be, and what would settle it.
 func (e *AmbiguousError) Error() string {
-	text := fmt.Sprintf("%s %q could be %s", e.What, e.Asked, graph.OrList(e.Could))
+	text := fmt.Sprintf("%s %s could be %s", e.What, quoted(e.Asked), graph.OrList(e.Could))
 	if e.More > 0 {
-		text = fmt.Sprintf("%s %q could be %s or %d more", e.What, e.Asked, strings.Join(e.Could, ", "), e.More)
+		text = fmt.Sprintf("%s %s could be %s or %d more", e.What, quoted(e.Asked), strings.Join(e.Could, ", "), e.More)
 	}
 	if len(e.SettledBy) > 0 {
 		text += "; to settle it: " + strings.Join(e.SettledBy, ", ")
@@ -85,7 +97,7 @@ type QuestionError struct {
 }
 
 // Error quotes the words.
-func (e *QuestionError) Error() string { return fmt.Sprintf("%q: %v", e.Asked, e.Err) }
+func (e *QuestionError) Error() string { return fmt.Sprintf("%s: %v", quoted(e.Asked), e.Err) }
 
 // Unwrap gives the reason.
 func (e *QuestionError) Unwrap() error { return e.Err }

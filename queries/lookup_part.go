@@ -96,8 +96,11 @@ func spellingsOf(typed string) []spelling {
 	if at := strings.IndexAny(typed, " :-"); at > 0 && graph.NumberKey(typed[at:]) != "" {
 		all = append(all, spelling{brand: typed[:at], number: typed[at+1:]})
 	}
-	return lists.Kept(all, func(s spelling) bool { return s.key() != "" })
+	return lists.Kept(all, func(s spelling) bool { return s.key() != "" && len(s.key()) <= longestKey })
 }
+
+// longestKey is more letters and digits than any number has with its brand, or any other mark.
+const longestKey = 300
 
 // partsByKeys keeps of the parts under the keys the best sort of match.
 func partsByKeys(ctx context.Context, r graph.Reader, spellings []spelling, keys []string) ([]Found, error) {

@@ -38,6 +38,9 @@ func run(e desk.Env, args []string) int {
 	e.Out = out
 	root := newRootCmd(e)
 	root.InitDefaultHelpCmd() // before noteStart, to which it is a command like others
+	if err := tooLong(args); err != nil {
+		return report(e, root, err)
+	}
 	root.SetArgs(args)
 	started := false
 	noteStart(root, &started)
@@ -49,6 +52,20 @@ func run(e desk.Env, args []string) int {
 		return notPrinted(e, out.failed)
 	}
 	return report(e, cmd, err)
+}
+
+// mostTyped is how many bytes an argument may have: more than a name, a path or a note needs.
+const mostTyped = 5_000
+
+// tooLong refuses an argument that nobody typed: what is looked up letter by letter
+// would take for ever.
+func tooLong(args []string) error {
+	for i, arg := range args {
+		if len(arg) > mostTyped {
+			return desk.Usagef("argument %d has %d bytes; the most that is read is %d", i+1, len(arg), mostTyped)
+		}
+	}
+	return nil
 }
 
 // answerWriter is where answers go; it remembers the first failure, which some

@@ -58,6 +58,9 @@ func TestRunExitCode(t *testing.T) {
 		{"no such folder", "check nowhere", exitFailed},
 		{"unknown command", "chekc", exitUsage},
 		{"unknown help topic", "help chekc", exitUsage},
+		{"a number that is too long", "fits " + strings.Repeat("7", mostTyped), exitFailed},
+		{"words that are too long", "where " + strings.Repeat("a", mostTyped), exitFailed},
+		{"more than is read", "find " + strings.Repeat("a", mostTyped+1), exitUsage},
 		{"unknown flag", "check good --colour", exitUsage},
 		{"no argument", "check", exitUsage},
 		{"one argument too many", "version 2", exitUsage},
@@ -185,6 +188,27 @@ func TestErrorsFitTheTerminal(t *testing.T) {
 	for line := range strings.SplitSeq(strings.TrimSuffix(errs.String(), "\n"), "\n") {
 		if len(line) > e.Width {
 			t.Errorf("%d columns on a terminal of %d: %s", len(line), e.Width, line)
+		}
+	}
+}
+
+// Of an argument that nobody typed little is looked up, and little said again.
+func TestLongArgument(t *testing.T) {
+	demoCache(t)
+	for _, long := range []string{strings.Repeat("7", 100_000), strings.Repeat("7", mostTyped),
+		strings.Repeat("a b-", mostTyped/40)} {
+		for _, args := range [][]string{{"fits", long}, {"find", long}, {"list", long}} {
+			e, _, errs := testEnv(t)
+			began := time.Now()
+			if code := run(e, args); code != exitUsage && code != exitFailed {
+				t.Errorf("%s of %d letters: exit %d", args[0], len(long), code)
+			}
+			if took := time.Since(began); took > 10*time.Second {
+				t.Errorf("%s of %d letters takes %s", args[0], len(long), took)
+			}
+			if errs.Len() > 1000 {
+				t.Errorf("%s of %d letters: %d bytes of errors: %.300s", args[0], len(long), errs.Len(), errs)
+			}
 		}
 	}
 }

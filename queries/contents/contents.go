@@ -71,6 +71,9 @@ type Item struct {
 	Date   string `json:"date,omitempty"`
 }
 
+// longWord is more letters than a word of the trade has.
+const longWord = 60
+
 // List answers what there is. Errors are *queries.NotFoundError for a sort or
 // machine that there is not, or come from the reader.
 func List(ctx context.Context, r graph.Reader, q Question) (Answer, error) {
@@ -99,8 +102,10 @@ func List(ctx context.Context, r graph.Reader, q Question) (Answer, error) {
 		a.Items, err = l.jobs()
 	default:
 		missing := queries.NotFound("list", q.Sort, "", Sorts())
-		missing.Hint = "there are lists of " + strings.Join(Sorts(),
-			", ") + "; a word alone is found by: matewell find " + q.Sort
+		missing.Hint = "there are lists of " + strings.Join(Sorts(), ", ")
+		if len(q.Sort) <= longWord {
+			missing.Hint += "; a word alone is found by: matewell find " + q.Sort
+		}
 		err = missing
 	}
 	if words := queries.Words(q.Words); len(words) > 0 {

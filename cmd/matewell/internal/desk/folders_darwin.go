@@ -7,7 +7,7 @@ const homeVariable = "HOME"
 // systemFolders is where macOS keeps a user's files.
 func (e Env) systemFolders() userFolders {
 	home := e.Getenv(homeVariable)
-	if home == "" {
+	if !filepath.IsAbs(home) { // a relative one would have files lie wherever somebody stands
 		return userFolders{}
 	}
 	mine := filepath.Join(home, "Library", "Application Support", "matewell")

@@ -10,7 +10,7 @@ const homeVariable = "HOME"
 // files when no variable names another place.
 func (e Env) systemFolders() userFolders {
 	home := e.Getenv(homeVariable)
-	if home == "" {
+	if !filepath.IsAbs(home) { // a relative one would have files lie wherever somebody stands
 		return userFolders{}
 	}
 	return userFolders{

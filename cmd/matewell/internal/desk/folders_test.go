@@ -37,6 +37,7 @@ func TestFolders(t *testing.T) {
 		{"named by a variable", map[string]string{homeVariable: home, "XDG_CACHE_HOME": filepath.Join(home, "quick")},
 			[3]string{usualFolders[0], "quick/matewell", usualFolders[2]}},
 		{"a relative path is ignored", map[string]string{homeVariable: home, "XDG_DATA_HOME": "data"}, usualFolders},
+		{"a relative home is none", map[string]string{homeVariable: "home"}, [3]string{"none", "none", "none"}},
 		{"nobody's", nil, [3]string{"none", "none", "none"}},
 		{"variables alone do", map[string]string{"XDG_DATA_HOME": home, "XDG_CACHE_HOME": home, "XDG_CONFIG_HOME": home},
 			[3]string{"matewell", "matewell", "matewell"}},

@@ -20,7 +20,7 @@ func (e Env) appData(variable, usual string) string {
 		return dir
 	}
 	home := e.Getenv(homeVariable)
-	if home == "" {
+	if !filepath.IsAbs(home) { // a relative one would have files lie wherever somebody stands
 		return ""
 	}
 	return filepath.Join(home, "AppData", usual)
