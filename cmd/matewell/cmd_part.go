@@ -16,6 +16,7 @@ import (
 type partOptions struct {
 	askOptions
 	part.PartQuestion
+	all bool
 }
 
 func newPartCmd(e desk.Env) *cobra.Command {
@@ -41,22 +42,24 @@ several parts, all are shown.`,
 		},
 		ValidArgsFunction: atMost(1, fromGraph(e, &opts.where, partWords)),
 	}
+	addAllFlag(cmd, &opts.all)
 	opts.addFlags(cmd)
 	return cmd
 }
 
 func runPart(ctx context.Context, e desk.Env, opts partOptions) error {
-	return ask(ctx, e, opts.askOptions, part.Part, opts.PartQuestion, partPage)
+	return ask(ctx, e, opts.askOptions, part.Part, opts.PartQuestion,
+		func(a part.PartAnswer) page.Page { return partPage(a, opts.all) })
 }
 
-func partPage(a part.PartAnswer) page.Page {
+func partPage(a part.PartAnswer, all bool) page.Page {
 	var p page.Page
 	if len(a.Parts) > 1 {
 		p = append(p, page.Section{Lines: []string{fmt.Sprintf("%q stands for %d parts.", a.Asked, len(a.Parts))}})
 	}
 	for _, card := range a.Parts {
 		p = append(p, partHead(card), featureSection(card), notKnownSection(card), edgeSection(card),
-			kitSection(card), useSection("Where it is listed", card.Used), findingSection(card), twinSection(card.Twins),
+			kitSection(card), useSection("Where it is listed", card.Used, all), findingSection(card), twinSection(card.Twins),
 			sourceSection(card))
 	}
 	return p

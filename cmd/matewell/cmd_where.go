@@ -16,6 +16,7 @@ import (
 type whereOptions struct {
 	askOptions
 	part.WhereQuestion
+	all bool
 }
 
 func newWhereCmd(e desk.Env) *cobra.Command {
@@ -37,16 +38,18 @@ To learn what else may take its place, ask "fits".`,
 		},
 		ValidArgsFunction: atMost(1, fromGraph(e, &opts.where, partWords)),
 	}
+	addAllFlag(cmd, &opts.all)
 	opts.addFlags(cmd)
 	return cmd
 }
 
 func runWhere(ctx context.Context, e desk.Env, opts whereOptions) error {
-	return ask(ctx, e, opts.askOptions, part.Where, opts.WhereQuestion, wherePage)
+	return ask(ctx, e, opts.askOptions, part.Where, opts.WhereQuestion,
+		func(a part.WhereAnswer) page.Page { return wherePage(a, opts.all) })
 }
 
-func wherePage(a part.WhereAnswer) page.Page {
-	s := useSection("Where "+string(a.Part.ID)+" is listed", a.Uses)
+func wherePage(a part.WhereAnswer, all bool) page.Page {
+	s := useSection("Where "+string(a.Part.ID)+" is listed", a.Uses, all)
 	if len(a.Uses) == 0 {
 		s.Lines = []string{"No source lists it anywhere."}
 	}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -144,13 +145,36 @@ func twinSection(twins []evidence.Twin) page.Section {
 	return s
 }
 
-// useSection lists where a part is listed.
-func useSection(title string, uses []evidence.Use) page.Section {
+// manyUses is at how many places a part may be listed for each to be printed unasked:
+// above it are bolts and washers that go anywhere.
+const manyUses = 500
+
+// useSection lists where a part is listed; of many places it counts those of each model,
+// unless all is asked for.
+func useSection(title string, uses []evidence.Use, all bool) page.Section {
 	s := page.Section{Title: title}
 	s.Table = page.Table{Columns: []string{"on", "position", "source"}, Group: "position"}
 	for _, use := range uses {
 		s.Table.Add(onCell(use.Coverage), page.Place(use.Position), page.Join(use.Sources, sourceID))
 	}
+	if all || len(uses) <= manyUses {
+		return s
+	}
+	s = page.KeptRows(s)
+	var models page.Tally
+	seen := map[graph.PositionID]bool{}
+	for _, use := range uses {
+		if !seen[use.Position] {
+			seen[use.Position] = true
+			models.Add(string(use.Position.Model()))
+		}
+	}
+	s.Table = page.Table{Columns: []string{"on", "places"}}
+	for _, model := range models.Names {
+		s.Table.Add(model, strconv.Itoa(models.Of[model]))
+	}
+	s.Lines = append(s.Lines, page.Counted(len(seen), "place")+" of "+page.Counted(len(models.Names), "model")+
+		", counted by model; "+page.AllPrints(len(seen)))
 	return s
 }
 
