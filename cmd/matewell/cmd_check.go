@@ -79,7 +79,7 @@ func runCheck(ctx context.Context, e desk.Env, opts checkOptions) error {
 	}
 	var probs diag.List
 	var holds factCounter
-	beThrifty(e)
+	beThrifty(e, desk.RoomToRead)
 	err = loader.Stream(ctx, layers, &probs, holds.before(func(graph.Facts) error { return nil }))
 	if err != nil {
 		return err

@@ -75,7 +75,7 @@ func runExport(ctx context.Context, e desk.Env, opts exportOptions) (err error) 
 		return err
 	}
 	defer r.done(&err)
-	beThrifty(e)
+	beThrifty(e, 0)
 	return writeExport(ctx, e.Out, r.Store, opts.format)
 }
 

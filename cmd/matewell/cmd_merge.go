@@ -79,7 +79,7 @@ func runMerge(ctx context.Context, e desk.Env, names []string, opts mergeOptions
 	defer mine.Close()
 	base.left, base.from = base.left.and(mine.left), slices.Concat(base.from, mine.from)
 	file.Known = mine.lines
-	beThrifty(e) // a stranger's file may be large
+	beThrifty(e, 0) // a stranger's file may be large
 	m := merger{e: e, base: base, mine: mine, taken: map[graph.FindingID]int{},
 		goneIDs: map[graph.FindingID]bool{},
 		answer:  mergeAnswer{Files: names, Into: filepath.ToSlash(file.Path)}}

@@ -27,7 +27,7 @@ func loadOrReport(ctx context.Context, e desk.Env, layers []loader.Layer) (graph
 // streamOrReport is loadOrReport piece by piece.
 func streamOrReport(ctx context.Context, e desk.Env, layers []loader.Layer, add func(graph.Facts) error) error {
 	var probs diag.List
-	beThrifty(e)
+	beThrifty(e, desk.RoomToStore)
 	if err := loader.Stream(ctx, layers, &probs, add); err != nil {
 		return err
 	}

@@ -246,7 +246,7 @@ func (k *keptFindings) sum() string {
 
 // build makes one of the two stores, and notes beside it what it is of.
 func (k *keptFindings) build(ctx context.Context, root string, of *keptOf, load loading) (*store.Store, error) {
-	beThrifty(k.e) // a large file is read as a whole
+	beThrifty(k.e, 0) // a large file is read as a whole
 	var failed error
 	feed := func(add func(graph.Facts) error) error {
 		out, err := k.checked(load(add))

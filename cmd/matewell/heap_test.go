@@ -12,7 +12,7 @@ import (
 func TestHeapWhileReading(t *testing.T) {
 	e, _, errs := testEnv(t)
 	var said []string
-	e.Thrifty = func() { said = append(said, "thrifty") }
+	e.Thrifty = func(int) { said = append(said, "thrifty") }
 	e.Roomy = func() { said = append(said, "roomy") }
 	e.DirFS = func(string) fs.FS { return fstest.MapFS{"sources.yaml": {Data: []byte(goodSources)}} }
 	for _, want := range [][]string{{"thrifty", "roomy"}, {"roomy"}} {

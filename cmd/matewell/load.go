@@ -55,7 +55,7 @@ func read(ctx context.Context, e desk.Env, names []string, probs *diag.List, add
 // streamFiles reads folders of hand-written files as read does.
 func streamFiles(ctx context.Context, e desk.Env, layers []loader.Layer, probs *diag.List,
 	add func(graph.Facts) error) error {
-	beThrifty(e)
+	beThrifty(e, desk.RoomToStore)
 	if err := loader.Stream(ctx, layers, probs, add); err != nil {
 		return err
 	}
@@ -79,7 +79,7 @@ func readQuads(ctx context.Context, e desk.Env, name string, probs *diag.List) (
 		return facts, fmt.Errorf("read %s: %w", name, desk.Reason(err))
 	}
 	defer func() { err = errors.Join(err, f.Close()) }()
-	beThrifty(e)
+	beThrifty(e, desk.RoomToRead)
 	facts, err = store.ReadNQuads(ctx, f, name, probs)
 	if err != nil {
 		return facts, err
@@ -109,13 +109,13 @@ func putInto(ctx context.Context, where string, feed func(add func(graph.Facts) 
 // loadFiles reads folders of hand-written files. It and what is done with the
 // facts take the most memory of all.
 func loadFiles(ctx context.Context, e desk.Env, layers []loader.Layer, probs *diag.List) (graph.Facts, error) {
-	beThrifty(e)
+	beThrifty(e, desk.RoomToRead)
 	return loader.Load(ctx, layers, probs)
 }
 
 // beThrifty is Thrifty, where there is one.
-func beThrifty(e desk.Env) {
+func beThrifty(e desk.Env, room int) {
 	if e.Thrifty != nil {
-		e.Thrifty()
+		e.Thrifty(room)
 	}
 }

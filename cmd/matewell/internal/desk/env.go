@@ -41,8 +41,9 @@ type Env struct {
 	// nothing.
 	Roomy func()
 	// Thrifty keeps the heap small while data files are read and a store is
-	// made of them; nil does nothing.
-	Thrifty func()
+	// made of them: within a room, as long as what is in use leaves some; nil does
+	// nothing.
+	Thrifty func(room int)
 	// Program tells this build of matewell from others: what one build keeps
 	// in the cache folder is not read by the next.
 	Program string

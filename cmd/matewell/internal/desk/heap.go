@@ -17,11 +17,20 @@ import (
 // roomy share puts the first off to 128 MB. Reading files and building a store of them
 // fills hundreds of megabytes of a large set: there a small machine needs the room more than
 // the time. The thrifty share begins once something is in use: with the built-in data that
-// takes a quarter less work than being thrifty from the start, and no more memory.
+// takes a quarter less work than being thrifty from the start, and no more memory. It is
+// what fills a room, between thriftyGarbage and filledGarbage.
 const (
 	usualGarbage   = 300
 	roomyGarbage   = 3200
 	thriftyGarbage = 35
+	filledGarbage  = 150 // where there is room for more
+)
+
+// The rooms, in bytes of heap, that reading a set of a million facts may fill: on its own,
+// or while a store is made of it. Besides them a process takes some 80 MB.
+const (
+	RoomToRead  = 250 << 20
+	RoomToStore = 400 << 20
 )
 
 // UsualHeap collects as most answers do best.
@@ -37,25 +46,25 @@ const muchInUse = 20 << 20
 // looks whether it is still meant.
 var heapTurn atomic.Int64
 
-// thriftyHeap collects as usual while little is in use, then thriftily.
-func thriftyHeap() {
+// thriftyHeap collects as usual while little is in use, then as a room allows.
+func thriftyHeap(room int) {
 	UsualHeap()
-	thriftyOnce(heapTurn.Load())
+	thriftyOnce(heapTurn.Load(), room)
 }
 
 // thriftyOnce looks after each collection how much is in use.
-func thriftyOnce(turn int64) {
+func thriftyOnce(turn int64, room int) {
 	mark := &struct{ spent [64]byte }{} // large enough not to be packed together with what lives on
 	runtime.AddCleanup(mark, func(turn int64) {
 		live := []metrics.Sample{{Name: "/gc/heap/live:bytes"}}
 		metrics.Read(live)
-		switch {
-		case heapTurn.Load() != turn:
-		case live[0].Value.Uint64() >= muchInUse:
-			debug.SetGCPercent(thriftyGarbage)
-		default:
-			thriftyOnce(turn)
+		if heapTurn.Load() != turn {
+			return
 		}
+		if used := int(live[0].Value.Uint64()); used >= muchInUse {
+			debug.SetGCPercent(min(max((room-used)/(used/100), thriftyGarbage), filledGarbage))
+		}
+		thriftyOnce(turn, room)
 	}, turn)
 }
 

@@ -46,7 +46,7 @@ func TestHeapIsThriftyOnceMuchIsInUse(t *testing.T) {
 		}
 		return false
 	}
-	thriftyHeap()
+	thriftyHeap(muchInUse)
 	if got := garbageShare(); got != usualGarbage {
 		t.Fatalf("with little in use %d percent of garbage, want %d", got, usualGarbage)
 	}
@@ -54,7 +54,11 @@ func TestHeapIsThriftyOnceMuchIsInUse(t *testing.T) {
 	if !becomes(thriftyGarbage, 200) {
 		t.Errorf("with much in use %d percent of garbage, want %d", garbageShare(), thriftyGarbage)
 	}
-	thriftyHeap()
+	thriftyHeap(100 * muchInUse)
+	if !becomes(filledGarbage, 200) {
+		t.Errorf("with much room %d percent of garbage, want %d", garbageShare(), filledGarbage)
+	}
+	thriftyHeap(muchInUse)
 	UsualHeap()
 	if becomes(thriftyGarbage, 20) { // each collects all that the tests keep
 		t.Errorf("thrifty although the usual was asked for since")
