@@ -47,10 +47,7 @@ func AddNotes(ctx context.Context, address string, notes []Note,
 		return nil, fmt.Errorf("store: add to the database: %w", err)
 	}
 	err = withoutService(func() error {
-		if err := a.settleTLS(ctx); err != nil {
-			return err
-		}
-		db, err := sql.Open("postgres", a.String())
+		db, err := a.reach(ctx)
 		if err != nil {
 			return err
 		}

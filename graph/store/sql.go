@@ -9,12 +9,14 @@ import (
 	"net"
 	"slices"
 	"strconv"
+	"sync"
 	"time"
 
 	"github.com/cayleygraph/cayley/clog"
 	cayleygraph "github.com/cayleygraph/cayley/graph"
 	csql "github.com/cayleygraph/cayley/graph/sql"
 	"github.com/cayleygraph/quad"
+	"github.com/lib/pq"
 )
 
 // The graph library logs a failed connection with the whole address, password and
@@ -99,46 +101,30 @@ func waited[T any](ctx context.Context, do func() (T, error), late func(T)) (T, 
 }
 
 func open(ctx context.Context, a *sqlAddress) (*Store, error) {
-	registerBulk()
-	if err := a.settleTLS(ctx); err != nil {
-		return nil, err
-	}
-	empty, err := prepare(ctx, a.String())
+	db, err := a.reach(ctx)
 	if err != nil {
 		return nil, err
 	}
-	qs, err := csql.New(bulkType, a.String(), nil)
+	empty, err := prepare(ctx, db, a.String())
 	if err != nil {
-		return nil, err
+		return nil, errors.Join(err, db.Close())
 	}
-	tables, ok := qs.(*csql.QuadStore)
-	if !ok {
-		return nil, errors.Join(fmt.Errorf("not a SQL store but %T", qs), qs.Close())
-	}
-	s, err := opened(ctx, &sqlTables{cayley: *newCayley(qs), tables: tables}, empty)
-	if err != nil {
-		return nil, err
-	}
-	return s, nil
+	return opened(ctx, &sqlTables{db: db, at: a}, empty)
 }
 
-// prepare reaches the server and makes the tables. It asks before it makes
-// them, whether they are empty, and before Cayley connects, because Cayley prints its failures,
-// address and all, rather than only giving them back.
-func prepare(ctx context.Context, address string) (empty bool, err error) {
-	db, err := sql.Open("postgres", address)
-	if err != nil {
-		return false, err
-	}
-	defer db.Close()
-	var table sql.NullString
-	if err := db.QueryRowContext(ctx, "SELECT to_regclass('quads')::text").Scan(&table); err != nil {
-		return false, err
-	}
-	if table.Valid {
-		err := db.QueryRowContext(ctx, "SELECT NOT EXISTS (SELECT 1 FROM quads)").Scan(&empty)
+// noSuchTable is how SQL says that a table is not there.
+const noSuchTable = "42P01"
+
+// prepare makes the tables where there are none, and says whether they are empty. It
+// asks before it makes them, and before Cayley connects, because Cayley prints its
+// failures, address and all, rather than only giving them back.
+func prepare(ctx context.Context, db *sql.DB, address string) (empty bool, err error) {
+	err = db.QueryRowContext(ctx, "SELECT NOT EXISTS (SELECT 1 FROM quads)").Scan(&empty)
+	var fault *pq.Error
+	if !errors.As(err, &fault) || fault.Code != noSuchTable {
 		return empty, err
 	}
+	registerBulk()
 	err = csql.Init(bulkType, address, nil)
 	if errors.Is(err, cayleygraph.ErrDatabaseExists) {
 		return true, nil // somebody else was faster
@@ -148,31 +134,101 @@ func prepare(ctx context.Context, address string) (empty bool, err error) {
 
 // sqlTables is a backend over Cayley's tables. Cayley's own iterators ask the
 // server once for each node and once for each name; over a network that is what
-// a question costs. So the tables are read here, through Cayley's connection,
-// with one query for each step of a question.
+// a question costs. So the tables are read here, with one query for each step of a
+// question, over the connection with which the server was reached; Cayley makes one of
+// its own once something is written.
 type sqlTables struct {
-	cayley
-	tables *csql.QuadStore
+	db *sql.DB
+	at *sqlAddress
+
+	writing sync.Mutex
+	writer  *cayley // nil until something is written
+
+	asking sync.Mutex
+	asked  map[string]*asked
+}
+
+// asked is a query: how often it was asked, and what the server keeps of it once that is
+// often.
+type asked struct {
+	times int
+	kept  *sql.Stmt
+}
+
+// oftenAsked is from which time on the server keeps a query, with its plan: making one
+// takes as long as following it.
+const oftenAsked = 4
+
+// query asks the server.
+func (t *sqlTables) query(ctx context.Context, query string, values []any) (*sql.Rows, error) {
+	t.asking.Lock()
+	if t.asked == nil {
+		t.asked = map[string]*asked{}
+	}
+	if t.asked[query] == nil {
+		t.asked[query] = &asked{}
+	}
+	a := t.asked[query]
+	var err error
+	if a.times++; a.times >= oftenAsked && a.kept == nil {
+		a.kept, err = t.db.PrepareContext(ctx, query)
+	}
+	kept := a.kept
+	t.asking.Unlock()
+	switch {
+	case err != nil:
+		return nil, err
+	case kept != nil:
+		return kept.QueryContext(ctx, values...)
+	}
+	return t.db.QueryContext(ctx, query, values...)
 }
 
 // The queries of a step. Nodes are known by their hash.
 const (
 	sqlOwn = "SELECT s.value_string, t.value_string FROM quads q JOIN nodes s ON s.hash = q.subject_hash" +
-		" JOIN nodes t ON t.hash = q.object_hash WHERE q.predicate_hash = ? AND q.subject_hash IN (?)"
+		" JOIN nodes t ON t.hash = q.object_hash WHERE q.predicate_hash = $1 AND q.subject_hash = ANY($2)"
 	sqlWalk = "SELECT s.value_string, t.value_string FROM (SELECT DISTINCT subject_hash FROM quads" +
-		" WHERE predicate_hash = ? AND object_hash IN (?)) e JOIN quads q ON q.subject_hash = e.subject_hash AND " +
-		"q.predicate_hash = ?" +
+		" WHERE predicate_hash = $1 AND object_hash = ANY($2)) e JOIN quads q ON q.subject_hash = e.subject_hash AND " +
+		"q.predicate_hash = $3" +
 		" JOIN nodes s ON s.hash = q.subject_hash JOIN nodes t ON t.hash = q.object_hash"
 	sqlFrom = "SELECT s.value_string, '' FROM (SELECT DISTINCT subject_hash FROM quads" +
-		" WHERE predicate_hash = ? AND object_hash IN (?)) e JOIN nodes s ON s.hash = e.subject_hash"
+		" WHERE predicate_hash = $1 AND object_hash = ANY($2)) e JOIN nodes s ON s.hash = e.subject_hash"
 )
 
+// apply hands changes to Cayley.
+func (t *sqlTables) apply(ctx context.Context, add, remove []quad.Quad) error {
+	t.writing.Lock()
+	defer t.writing.Unlock()
+	if t.writer == nil {
+		err := withoutService(func() error {
+			registerBulk()
+			qs, err := csql.New(bulkType, t.at.String(), nil)
+			t.writer = newCayley(qs)
+			return t.at.hide(err)
+		})
+		if err != nil {
+			t.writer = nil
+			return err
+		}
+	}
+	return t.writer.apply(ctx, add, remove)
+}
+
+func (t *sqlTables) close() error {
+	err := t.db.Close()
+	if t.writer != nil {
+		err = errors.Join(err, t.writer.close())
+	}
+	return err
+}
+
 func (t *sqlTables) own(ctx context.Context, nodes []quad.IRI) ([]bundle, error) {
-	return ask(ctx, t, sqlQuery{text: sqlOwn, first: termHolds}, nodes)
+	return ask(ctx, t, sqlOwn, termHolds, nodes)
 }
 
 func (t *sqlTables) walk(ctx context.Context, predicate quad.IRI, nodes []quad.IRI, visit func([]bundle) error) error {
-	list, err := ask(ctx, t, sqlQuery{text: sqlWalk, first: predicate, last: termHolds}, nodes)
+	list, err := ask(ctx, t, sqlWalk, predicate, nodes, termHolds)
 	if err != nil {
 		return err
 	}
@@ -182,7 +238,7 @@ func (t *sqlTables) walk(ctx context.Context, predicate quad.IRI, nodes []quad.I
 }
 
 func (t *sqlTables) from(ctx context.Context, predicate quad.IRI, nodes []quad.IRI) ([]quad.IRI, error) {
-	list, err := ask(ctx, t, sqlQuery{text: sqlFrom, first: predicate}, nodes)
+	list, err := ask(ctx, t, sqlFrom, predicate, nodes)
 	found := make([]quad.IRI, len(list))
 	for i, b := range list {
 		found[i] = b.node
@@ -195,7 +251,7 @@ func (t *sqlTables) each(ctx context.Context, visit func(quad.Quad) error) error
 	const query = "SELECT s.value_string, p.value_string, o.value_string, o.iri FROM quads q JOIN nodes s ON s.hash = " +
 		"q.subject_hash" +
 		" JOIN nodes p ON p.hash = q.predicate_hash JOIN nodes o ON o.hash = q.object_hash"
-	return rows(ctx, t, sqlQuery{text: query}, func(rows *sql.Rows) error {
+	return rows(ctx, t, query, nil, func(rows *sql.Rows) error {
 		var s, p, o sql.NullString
 		var isIRI sql.NullBool
 		if err := rows.Scan(&s, &p, &o, &isIRI); err != nil {
@@ -211,8 +267,8 @@ func (t *sqlTables) each(ctx context.Context, visit func(quad.Quad) error) error
 
 func (t *sqlTables) held(ctx context.Context, visit func(bundle) error) error {
 	const query = "SELECT s.value_string, o.value_string FROM quads q JOIN nodes s ON s.hash = q.subject_hash" +
-		" JOIN nodes o ON o.hash = q.object_hash WHERE q.predicate_hash = ?"
-	return rows(ctx, t, sqlQuery{text: query, first: termHolds}, func(rows *sql.Rows) error {
+		" JOIN nodes o ON o.hash = q.object_hash WHERE q.predicate_hash = $1"
+	return rows(ctx, t, query, []any{hashOf(termHolds)}, func(rows *sql.Rows) error {
 		var node, text string
 		if err := rows.Scan(&node, &text); err != nil {
 			return err

@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 
 	"github.com/jackc/pgservicefile"
 	"github.com/lib/pq"
@@ -138,44 +139,59 @@ func (a *sqlAddress) hide(err error) error {
 	return err
 }
 
-// settleTLS decides what the driver doesn't know: "prefer", which is the usual
-// mode, takes TLS where the server has it, "allow" where it wants it.
-func (a *sqlAddress) settleTLS(ctx context.Context) error {
+// reach connects to the server. It decides what the driver doesn't know: "prefer", which
+// is the usual mode, takes TLS where the server has it, "allow" where it wants it.
+func (a *sqlAddress) reach(ctx context.Context) (*sql.DB, error) {
 	q := a.Query()
 	mode := firstOf(q.Get("sslmode"), firstOf(os.Getenv("PGSSLMODE"), "prefer"))
 	if mode != "prefer" && mode != "allow" {
 		a.tls = "sslmode " + mode
-		return nil
+		return a.connect(ctx)
 	}
 	order := []string{"require", "disable"}
 	if mode == "allow" {
 		order = []string{"disable", "require"}
 	}
+	var db *sql.DB
 	var err error
 	for _, try := range order {
 		q.Set("sslmode", try)
 		a.RawQuery = q.Encode()
 		a.tls = map[string]string{"require": "TLS, the server's certificate not checked", "disable": "no TLS"}[try]
-		if err = ping(ctx, a.String()); err == nil || !errors.Is(err, pq.ErrSSLNotSupported) && mode == "prefer" {
-			return a.hide(err)
+		if db, err = a.connect(ctx); err == nil || !errors.Is(err, pq.ErrSSLNotSupported) && mode == "prefer" {
+			return db, err
 		}
 	}
-	return a.hide(err)
+	return nil, err
 }
 
-// ping asks a server whether it is there.
-func ping(ctx context.Context, address string) error {
-	db, err := sql.Open("postgres", address)
-	if err != nil {
-		return err
+// connect makes a first connection, which stays for those who ask.
+func (a *sqlAddress) connect(ctx context.Context) (*sql.DB, error) {
+	u, q := a.URL, a.Query()
+	if !q.Has("binary_parameters") {
+		q.Set("binary_parameters", "yes") // a query goes to the server with its values, not in two turns
 	}
-	defer db.Close()
-	return db.PingContext(ctx)
+	u.RawQuery = q.Encode()
+	connector, err := pq.NewConnector(u.String()) // reads the environment now, and not for each connection
+	if err != nil {
+		return nil, a.hide(err)
+	}
+	db := sql.OpenDB(connector)
+	conn, err := db.Conn(ctx)
+	if err != nil {
+		return nil, a.hide(errors.Join(err, db.Close()))
+	}
+	return db, conn.Close() // to where the next one takes it
 }
+
+// environment is held by whoever changes the process's for a while.
+var environment sync.Mutex
 
 // withoutService runs something while the environment names no service: the
 // driver gives up when it does.
 func withoutService(do func() error) error {
+	environment.Lock()
+	defer environment.Unlock()
 	for _, name := range []string{"PGSERVICE", "PGSERVICEFILE"} {
 		if value, set := os.LookupEnv(name); set {
 			os.Unsetenv(name)

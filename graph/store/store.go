@@ -487,7 +487,7 @@ func (s *Store) Standing(ctx context.Context) (is Standing, err error) {
 		return is, nil
 	}
 	two := func(query string) (a, b sql.NullString, err error) {
-		err = rows(ctx, t, sqlQuery{text: query}, func(rows *sql.Rows) error { return rows.Scan(&a, &b) })
+		err = rows(ctx, t, query, nil, func(rows *sql.Rows) error { return rows.Scan(&a, &b) })
 		return a, b, err
 	}
 	records, table, err := two(standing)
@@ -515,7 +515,7 @@ func (s *Store) Notes(ctx context.Context) ([]Note, error) {
 		return nil, nil
 	}
 	var notes []Note
-	err = rows(ctx, t, sqlQuery{text: notesAll}, func(rows *sql.Rows) error {
+	err = rows(ctx, t, notesAll, nil, func(rows *sql.Rows) error {
 		var n Note
 		err := rows.Scan(&n.List, &n.ID, &n.Text)
 		notes = append(notes, n)
