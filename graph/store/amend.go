@@ -309,7 +309,8 @@ func (a *amending) amendLists(ctx context.Context, c Change, countsBefore, count
 	}
 	sorts := map[byte]string{numbersSort: partCodec().name, partWordsSort: partCodec().name,
 		placeWordsSort: positionCodec().name, variantsSort: variantCodec().name, listingsSort: fitmentCodec().name,
-		kindPartsSort: partCodec().name, kindPlacesSort: positionCodec().name}
+		kindPartsSort: partCodec().name, kindPlacesSort: positionCodec().name,
+		endingsSort: partCodec().name}
 	for sort, node := range listNodes() {
 		var add, remove []listEntry[plainID]
 		for e, is := range now[sort] {
@@ -318,7 +319,8 @@ func (a *amending) amendLists(ctx context.Context, c Change, countsBefore, count
 			}
 		}
 		for e, was := range old[sort] {
-			if was && !now[sort][e] {
+			brand := sort == endingsSort && e[0] == "" // other parts have it
+			if was && !now[sort][e] && !brand {
 				remove = append(remove, listEntry[plainID]{e[0], plainID(e[1])})
 			}
 		}
@@ -335,10 +337,18 @@ func entriesOf(f graph.Facts) (map[byte]map[[2]string]bool, error) {
 	for sort := range listNodes() {
 		entries[sort] = map[[2]string]bool{}
 	}
-	return entries, listEntries(f, func(sort byte, key, id string) error {
+	err := listEntries(f, func(sort byte, key, id string) error {
 		entries[sort][[2]string{key, id}] = true
 		return nil
 	})
+	has := func(n numberEntry) bool { return entries[numbersSort][[2]string{n.Key, string(n.ID)}] }
+	for e := range entries[numbersSort] {
+		_ = endsOf(e[0], graph.PartID(e[1]), has, func(end, rest string) error {
+			entries[endingsSort][[2]string{end, rest}] = true
+			return nil
+		})
+	}
+	return entries, err
 }
 
 // placeWords keeps those words of models that other places of theirs have too.

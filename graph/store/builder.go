@@ -2,6 +2,7 @@ package store
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"maps"
 	"slices"
@@ -117,13 +118,14 @@ const (
 	kindPartsSort
 	kindPlacesSort
 	listingsSort // of no entry: counted when fitments are packed
+	endingsSort  // of no entry: they follow from the numbers
 )
 
 // listNodes are the lists, by what stands for them.
 func listNodes() map[byte]quad.IRI {
 	return map[byte]quad.IRI{numbersSort: numbersNode, partWordsSort: partWordsNode, placeWordsSort: placeWordsNode,
 		variantsSort: variantsNode, kindPartsSort: kindPartsNode, kindPlacesSort: kindPlacesNode,
-		listingsSort: listingsNode}
+		listingsSort: listingsNode, endingsSort: endingsNode}
 }
 
 // packer writes entries that come in sorted, home by home.
@@ -132,6 +134,7 @@ type packer struct {
 	kinds []keeper
 	holds map[string]int
 	lists map[byte]*listPages
+	ends  endings
 	group []entry // of one home
 }
 
@@ -144,6 +147,9 @@ func newPacker(write func(quad.Quad) error) *packer {
 }
 
 func (p *packer) add(e entry) error {
+	if e.sort == numbersSort {
+		p.ends = append(p.ends, numberEntry{string(e.home), graph.PartID(e.id)})
+	}
 	if list := p.lists[e.sort]; list != nil {
 		return list.add(string(e.home), e.id)
 	}
@@ -173,7 +179,7 @@ func (p *packer) flush() error {
 
 // close writes what is left, then the header.
 func (p *packer) close() error {
-	if err := p.flush(); err != nil {
+	if err := errors.Join(p.flush(), p.ends.write(p.lists[endingsSort])); err != nil {
 		return err
 	}
 	for _, sort := range slices.Sorted(maps.Keys(p.lists)) {

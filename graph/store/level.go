@@ -45,7 +45,7 @@ func damagedAt(node quad.IRI) error {
 // format is the version of the layout and of what records mean. A store of any
 // other one is refused. TestFormat fails when a record type changes, to remind
 // of this number.
-const format = 9
+const format = 10
 
 // header is what a store says of itself.
 type header struct {

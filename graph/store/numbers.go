@@ -115,7 +115,7 @@ func partNumbersHolding(ctx context.Context, s *Store, piece string, most int) (
 	if piece == "" || most <= 0 {
 		return nil, nil
 	}
-	return firstNumbers(ctx, s, most, func(n numbers) ([]numberEntry, error) { return n.entriesHolding(ctx, piece, most) })
+	return firstNumbers(ctx, s, most, func(n numbers) ([]numberEntry, error) { return holdingPiece(ctx, n, piece, most) })
 }
 
 func sharedStart(a, b string) string {
@@ -139,7 +139,7 @@ func partNumbersNear(ctx context.Context, s *Store, key string, most int) ([]gra
 		if err != nil {
 			return nil, err
 		}
-		some, err := n.near(ctx, key, graph.NearLimit(key))
+		some, err := nearNumbers(ctx, n, key, graph.NearLimit(key))
 		if err != nil {
 			return nil, err
 		}

@@ -231,6 +231,17 @@ func (n sortedList[K]) from(key string) int {
 	return max(0, sort.SearchStrings(n.first, key)-1)
 }
 
+// beginning are the pages, from one to before another, on which entries may stand whose
+// key begins so.
+func (n sortedList[K]) beginning(start string) (from, to int) {
+	from = n.from(start)
+	to = from
+	for to < len(n.first) && (n.first[to] <= start || strings.HasPrefix(n.first[to], start)) {
+		to++
+	}
+	return from, to
+}
+
 // holding are the pages on which entries with one of the keys may stand.
 func (n sortedList[K]) holding(keys []string) []int {
 	var pages []int
@@ -266,12 +277,9 @@ func (n sortedList[K]) idsWhere(ctx context.Context, begin string, most int, has
 	if most > 0 {
 		atOnce = 1
 	}
-	end := n.from(begin)
-	for end < len(n.first) && (n.first[end] <= begin || strings.HasPrefix(n.first[end], begin)) {
-		end++
-	}
+	from, end := n.beginning(begin)
 	var ids []K
-	for page := n.from(begin); page < end && (most == 0 || len(ids) < most); page += atOnce {
+	for page := from; page < end && (most == 0 || len(ids) < most); page += atOnce {
 		texts, err := n.texts(ctx, page, min(page+atOnce, end))
 		if err != nil {
 			return nil, err
@@ -355,13 +363,18 @@ func (n sortedList[K]) near(ctx context.Context, key string, limit int) ([]nearE
 			pages = append(pages, page)
 		}
 	}
+	return n.nearOn(ctx, pages, likeness)
+}
+
+// nearOn gives those entries of some pages whose key is like one.
+func (n sortedList[K]) nearOn(ctx context.Context, pages []int, likeness *likeness) ([]nearEntry[K], error) {
 	texts, err := n.read(ctx, pages)
 	if err != nil {
 		return nil, err
 	}
 	var found []nearEntry[K]
 	err = eachEntry(texts, func(own, id []byte) {
-		if distance := likeness.distance(own); distance <= limit && len(own) > 0 {
+		if distance := likeness.distance(own); distance <= likeness.limit && len(own) > 0 {
 			found = append(found, nearEntry[K]{listEntry[K]{string(own), K(id)}, distance})
 		}
 	})
