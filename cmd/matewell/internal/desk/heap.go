@@ -29,8 +29,8 @@ const (
 // The rooms, in bytes of heap, that reading a set of a million facts may fill: on its own,
 // or while a store is made of it. Besides them a process takes some 80 MB.
 const (
-	RoomToRead  = 250 << 20
-	RoomToStore = 400 << 20
+	RoomToRead  = 220 << 20
+	RoomToStore = 460 << 20
 )
 
 // UsualHeap collects as most answers do best.
