@@ -19,7 +19,8 @@ func TestManyUses(t *testing.T) {
 	if len(few.Table.Rows) != 3 || len(few.Rows.Rows) != len(uses) {
 		t.Errorf("%d rows, and %d for CSV, want 3 and all", len(few.Table.Rows), len(few.Rows.Rows))
 	}
-	if want := "501 places of 3 models, counted by model; --all prints them."; len(few.Lines) != 1 || few.Lines[0] != want {
+	want := "501 places of 3 models, counted by model; --all prints them."
+	if len(few.Lines) != 1 || few.Lines[0] != want {
 		t.Errorf("it says %q, want %q", few.Lines, want)
 	}
 	for name, n := range map[string]int{"all": len(useSection("x", uses, true).Table.Rows),
