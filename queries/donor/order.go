@@ -635,11 +635,19 @@ func (w *worker) readySteps() []WorkStep {
 		steps = append(steps, WorkStep{Do: DoMake, Position: w.placeOf(g), Part: g.Part, Text: g.Text, Quantity: g.Quantity})
 	}
 	for _, m := range w.plan.Modify {
-		if !isOfRun(m) {
-			steps = append(steps, WorkStep{Do: DoAdapt, Text: m.At + ": " + m.Do, Effort: m.Effort})
+		do := strings.Join(lists.Kept(strings.Split(m.Do, "; "), func(do string) bool { return !isSaidByPart(do) }), "; ")
+		if !isOfRun(m) && do != "" {
+			steps = append(steps, WorkStep{Do: DoAdapt, Text: m.At + ": " + do, Effort: m.Effort})
 		}
 	}
 	return steps
+}
+
+// isSaidByPart reports whether work is no more than what a part or an order says that goes on: as
+// many bolts as there are holes, a bracket drawn to the disc.
+func isSaidByPart(do string) bool {
+	return strings.HasPrefix(do, "fit ") && strings.Contains(do, " bolts instead of ") ||
+		strings.HasPrefix(do, "let the bracket ")
 }
 
 // onSteps put everything on but what goes on last. What is made or got for a place goes on

@@ -138,3 +138,20 @@ func TestBothSidesOfAnAdapterAreTightened(t *testing.T) {
 		}
 	}
 }
+
+// TestNothingIsAdaptedThatAPartSays: no step adapts what the order of a bracket says already, or
+// what the bolts that go in are.
+func TestNothingIsAdaptedThatAPartSays(t *testing.T) {
+	for _, take := range [][]string{{"front-brake/caliper-left", "front-brake/caliper-right"}, {"front-wheel/wheel"}} {
+		a := answered(t, donor.DonorQuestion{On: "skerry-620/2003/eu/late", From: "fjeld-750/2003/eu", Time: 3 * time.Second,
+			Take: take, Keep: []string{"fork"}})
+		for _, p := range a.Plans {
+			for _, s := range p.Work {
+				said := strings.Contains(s.Text, "bolts instead of") || strings.Contains(s.Text, "let the bracket")
+				if s.Do == donor.DoAdapt && said {
+					t.Errorf("%v: %s", take, s.Text)
+				}
+			}
+		}
+	}
+}
