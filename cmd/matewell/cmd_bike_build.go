@@ -95,6 +95,9 @@ func buildWith(p bike.BuildPlace) string {
 	for _, use := range p.From {
 		lines = append(lines, boxUseText(use))
 	}
+	if len(p.MovesOver) > 0 {
+		lines = append(lines, "moves over from that: "+page.Join(p.MovesOver, page.Place))
+	}
 	if p.Renew {
 		lines = append(lines, "new every time")
 	}

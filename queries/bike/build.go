@@ -58,6 +58,8 @@ type BuildPlace struct {
 	HeldUp []graph.PositionID `json:"held_up,omitempty"` // what it waits for that is not at hand, sorted
 	// Bench is the place of what it goes into or onto before that is on the machine.
 	Bench graph.PositionID `json:"bench,omitempty"`
+	// MovesOver is what sits on the piece that comes off, and goes onto this one, sorted.
+	MovesOver []graph.PositionID `json:"moves_over,omitempty"`
 	// Takes is what goes on or in with it.
 	Takes []string `json:"takes,omitempty"`
 }
@@ -117,6 +119,7 @@ func BikeBuild(ctx context.Context, r graph.Reader, q BikeWorkQuestion) (BikeBui
 		whole.Replaced = append(whole.Replaced, one.position.ID)
 		b.states[one.position.ID] = b.place(i)
 	}
+	b.movesOver(whole)
 	b.order = assemble.Together(whole.Case)
 	b.held = b.order.HeldUp(func(id graph.PositionID) bool { return b.states[id].State == BuildToday })
 	a.Cycle = b.order.Cycle
@@ -163,6 +166,24 @@ func (b *builder) place(want int) BuildPlace {
 		p.Why = strings.TrimPrefix(p.Why+"; "+off, "; ")
 	}
 	return p
+}
+
+// movesOver notes of each wheel that takes the place of one which does not go what is in and on
+// that, and is not wanted itself.
+func (b *builder) movesOver(whole assemble.Machine) {
+	for _, wheel := range whole.Wheels {
+		place, wanted := b.states[wheel.Hub]
+		if !wanted || b.offAt(wheel.Hub) == "" {
+			continue
+		}
+		for _, id := range lists.KeysOf(wheel.On) {
+			_, isWanted := b.wanted[id]
+			if isNew := b.setup.Position(id).Renew; !isWanted && !isNew && whole.There[id] && !whole.Small[id] {
+				place.MovesOver = append(place.MovesOver, id)
+			}
+		}
+		b.states[wheel.Hub] = place
+	}
 }
 
 // takesText names a consumable: "fork oil SAE 10W, 480 ml".

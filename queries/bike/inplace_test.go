@@ -94,6 +94,9 @@ func TestBuiltWithWhatIsBought(t *testing.T) {
 			if p.Position == wheelAt && p.Why == "" {
 				t.Error("nothing says what comes off")
 			}
+			if p.Position == wheelAt && !slices.Contains(p.MovesOver, "skerry-620:front-wheel/tyre") {
+				t.Errorf("the tyre stays on the wheel that comes off: %v", p.MovesOver)
+			}
 		}
 	}
 	if states[wheelAt] != "to get" || states["skerry-620:front-brake/disc-left"] == bike.BuildRefuse {
