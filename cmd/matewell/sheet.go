@@ -301,7 +301,7 @@ func layOutBlock(items []worksheet.Item) sheetBlock {
 		case i.Box != "":
 			note = "from box " + i.Box
 		}
-		b.Table.Add(fmt.Sprint(i.Quantity), page.Hard(i.Part), i.Text, page.Place(i.Position), note)
+		b.Table.Add(count(i.Quantity), page.Hard(i.Part), i.Text, page.Place(i.Position), note)
 	}
 	return b
 }

@@ -319,6 +319,12 @@ func (c *check) newWasher(text string) { c.Renew, c.Washer = append(c.Renew, tex
 
 // order writes an order and gives it, to say more of it.
 func (c *check) order(kind, text string, spec ...Field) *Order {
+	if !c.bench.quiet {
+		spec = slices.Clone(spec)
+		for i := range spec {
+			spec[i].Value = article.Text(spec[i].Value)
+		}
+	}
 	c.Orders = append(c.Orders, Order{Kind: kind, Text: text, Spec: spec})
 	return &c.Orders[len(c.Orders)-1]
 }

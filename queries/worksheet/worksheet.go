@@ -47,7 +47,7 @@ type Item struct {
 	Position graph.PositionID // where it goes; empty for what belongs to the whole
 	Part     graph.PartID     // empty for what is made or goes by a description
 	Text     string           // the name, or the description
-	Quantity int              // at least 1
+	Quantity int              // 0 for what is in no pieces, as fluid
 	New      bool             // must be new, though it is the same part
 	Box      string           // where it lies already, of the boxes of the machine
 }
@@ -453,7 +453,9 @@ func putOn(steps []donor.WorkStep, id graph.PositionID) int {
 func layOut(steps []donor.WorkStep, changes map[graph.PositionID]graph.PartID, renew []swap.RenewRow) []Item {
 	var items []Item
 	add := func(i Item, more bool) {
-		i.Quantity = max(1, i.Quantity)
+		if more || i.Part != "" { // fluid is in no pieces
+			i.Quantity = max(1, i.Quantity)
+		}
 		if i.Part != "" {
 			i.Text = strings.TrimPrefix(i.Text, string(i.Part)+", ")
 		}
@@ -479,6 +481,9 @@ func layOut(steps []donor.WorkStep, changes map[graph.PositionID]graph.PartID, r
 		}
 		if r.Part == "" || !slices.ContainsFunc(items, func(i Item) bool { return i.Position == r.Position }) {
 			text := r.Text
+			if r.Part == "" { // what is done with it stands among the steps
+				text, _, _ = strings.Cut(text, "; ")
+			}
 			if r.Position == "" && len(r.For) > 0 {
 				text += ", at " + strings.Join(lists.Mapped(r.For, func(j graph.JointID) string {
 					return queries.LocalName(string(j))
