@@ -195,7 +195,7 @@ func swapPage(a swap.SwapAnswer, all bool) page.Page {
 	return page.Page{
 		swapHead(a),
 		outcomeSection("What does not mate", a.DoesNotMate),
-		outcomeSection("What did not fit before, and still does not", a.Before),
+		outcomeSection("What was wrong or unknown before, and still is", a.Before),
 		outcomeSection("What is unknown", withoutPlaces(a.Unknown, a.NotJudged)),
 		notJudgedSection(a.NotJudged),
 		outcomeSection("What mates once something is done", a.WithChanges),

@@ -93,6 +93,9 @@ type Place struct {
 	OtherSide, Across bool
 	// OtherKind is true of a part of another kind than belongs here and than was built in.
 	OtherKind bool
+	// Squeezed is true of a washer that seals the eye of a line: by its thickness the hollow
+	// bolt reaches into its thread, and what nobody measured is not taken for usual there.
+	Squeezed bool
 	// Same compares two readings of a dimension.
 	Same func(spec graph.DimSpec, a, b graph.Reading) bool
 }
@@ -243,6 +246,9 @@ func (j *placeJudgement) otherKind() {
 // dim goes through one dimension.
 func (j *placeJudgement) dim(feature string, spec graph.DimSpec, now, was []graph.Reading) {
 	whyNot := j.Kind.WhyNot(feature, spec)
+	if f, _ := j.Kind.Feature(feature); j.Squeezed && f.Kind == "washer" && spec.Name == "thickness" {
+		whyNot = ""
+	}
 	if spec.Alike != nil && len(now) > 0 && len(was) > 0 {
 		whyNot = spec.Alike(was[0].Text, now[0].Text)
 	}

@@ -62,6 +62,7 @@ func place(x *Examiner, id graph.PositionID, outcomes []Outcome, by judgements, 
 	p.OtherSide = !hasHand && !IsSpacer(seat) && machine.IsCalledForOtherSide(seat.Position, seat.Part)
 	p.Across = isFromAcross(x, id)
 	p.OtherKind = isBesideItsKind(seat, x.Built.Seat(id)) && !isInNewCircuit(x, id)
+	p.Squeezed = sealsEye(x, id)
 	p.AsBuiltOn = func(feature string) graph.VariantID {
 		return x.AsBuiltOn[graph.FeatureRef{Position: id, Feature: feature}]
 	}
@@ -77,6 +78,16 @@ func place(x *Examiner, id graph.PositionID, outcomes []Outcome, by judgements, 
 		return by.onlyBeside(use(feature, dim), p, ones)
 	}
 	return p
+}
+
+// sealsEye reports whether what sits at a place goes between the eye of a line and its port.
+func sealsEye(x *Examiner, id graph.PositionID) bool {
+	for j := range x.jointsHeldBy(id) {
+		if x.After.KindOf(j.A) == "banjo" || x.After.KindOf(j.B) == "banjo" {
+			return machine.HasKind(x.After.Seat(id).Part, "washer")
+		}
+	}
+	return false
 }
 
 // isFromAcross reports whether the part at a place is, but for revision and colour,

@@ -14,7 +14,9 @@ type ThreadedShaftCase struct {
 const groundOff = 0.3
 
 // JudgeThreadedShaft judges, in one check "thread on its shaft", whether a thread goes
-// where its shaft goes. Source: plain geometry.
+// where its shaft goes. One that is thicker may stand under the head: then the shaft goes
+// in through what it is screwed into, which must be wider inside than the shaft. Source:
+// plain geometry; the least inside diameter of a thread is that of ISO 724.
 func JudgeThreadedShaft(in ThreadedShaftCase) []Check {
 	return judge(false, func(b *bench) {
 		c := b.check("thread on its shaft")
@@ -29,6 +31,12 @@ func JudgeThreadedShaft(in ThreadedShaftCase) []Check {
 			return
 		}
 		c.settle(askFor(in.Shaft, "diameter"), askFor(in.Thread, "thread"))
+		if inside := minor(thread); shaft.low > inside+eps {
+			c.no("a thread %s on a shaft of %s passes nothing that the shaft fits, and under the head the shaft would not "+
+				"pass the %s inside of its other half: measure both, one of the two may be misread",
+				thread, mm(shaft.nominal), mm(inside))
+			return
+		}
 		c.unknown("a thread %s on a shaft of %s does not go where the shaft goes, unless it stands under the head: one of "+
 			"the two may be misread", thread, mm(shaft.nominal))
 	})
