@@ -24,6 +24,8 @@ const (
 	facesMeet     = "it is where the two faces meet one another; the angle of lock is judged for itself"
 	phases        = "a stator and its regulator have one number of wires between them"
 	betweenCheeks = "an eye lies between its cheeks; the bolt through both is judged for itself"
+	underTheTap   = "a tap and the mouth it closes are bolted to one another; what seals between them is judged for itself"
+	countedBy     = "what a drive counts out its clocks count in; speed shown is worked out from both, and the tyre"
 	howItIsSeen   = "it only says how the places are given"
 )
 
@@ -49,6 +51,8 @@ var confined = map[string]string{
 	"male-thread.length":  inTheHole, "male-thread.grip": inTheHole,
 	"female-thread.depth": inTheHole, "female-thread.grip": inTheHole,
 	"shoes.pivot": onThePivot, "shoe-carrier.pivot": onThePivot,
+	"tank-outlet.spacing": underTheTap, "tap-inlet.spacing": underTheTap,
+	"signal-out.per-turn": countedBy, "signal-in.per-turn": countedBy,
 	"steering-stop.height": facesMeet,
 	"stator.phases":        phases, "regulator.phases": phases,
 	"points.seen-from": howItIsSeen,

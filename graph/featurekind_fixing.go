@@ -65,7 +65,8 @@ func threadKinds() []FeatureKind {
 			must("thread", "thread", measure.Thread, pitch, "pitch"),
 			must("depth", "depth of full thread", measure.Length, depth, halfMM),
 			must("hole", "blind or through", measure.Word, eye, seen).oneOf("blind", "through"),
-			must("material", "what the thread is cut in", measure.Word, eye, seen).oneOf(metals...),
+			must("material", "what the thread is cut in", measure.Word, eye, seen).
+				oneOf(append(slices.Clone(metals), "brass")...),
 			may("grip", "thickness clamped between head and thread", measure.Length, vernier, halfMM),
 			may("class", "property class of a nut", measure.Word, eye, "marking"),
 			may("across-flats", "spanner size", measure.Length, vernier, tenth).informs(turnedBy),

@@ -24,6 +24,8 @@ func hydraulicKinds() []FeatureKind {
 			must("sizes", "piston diameters, all of them", measure.Sizes, vernier, tenth),
 			must("layout", "opposed or sliding", measure.Word, eye, seen).oneOf("opposed", "sliding", "slave"),
 			may("stroke", "travel to where it bottoms", measure.Length, depth, halfMM),
+			may("slide", "how far a sliding one goes on its pins either way, beyond what worn pads take", measure.Length,
+				depth, halfMM),
 		}},
 		{"master-bore", "the bore and lever of a master cylinder", []DimSpec{
 			must("bore", "bore", measure.Length, bore, hundredth),

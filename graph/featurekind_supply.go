@@ -63,12 +63,26 @@ func supplyKinds() []FeatureKind {
 			must("phases", "number of phases: one with two wires, three with three", measure.Count, eye, counted),
 			must("voltage", "system voltage", measure.Voltage, eye, "book"),
 			may("power", "most it gives", measure.Power, eye, "book"),
+			may("field", "what makes its field: magnets, or a winding that is fed", measure.Word, eye, seen).oneOf("magnets",
+				"winding"),
+		}},
+		{"rectifier", "what makes direct current of alternating, apart from the regulator", []DimSpec{
+			must("phases", "number of phases it takes", measure.Count, eye, counted),
+			may("power", "most it stands", measure.Power, eye, "marking"),
+		}},
+		{"field-control", "what feeds the winding of an alternator, apart from the rectifier", []DimSpec{
+			must("voltage", "system voltage", measure.Voltage, eye, "marking"),
+			must("ceiling", "voltage it charges to", measure.Voltage, meter, "0.1 V"),
+			must("switches", "which end of the winding it switches", measure.Word, meter, "function").oneOf("plus",
+				"earth").compared(),
 		}},
 		{"regulator", "what rectifies and holds the voltage", []DimSpec{
 			must("phases", "number of phases it takes", measure.Count, eye, counted),
 			must("voltage", "system voltage", measure.Voltage, eye, "marking"),
 			must("ceiling", "voltage it charges to", measure.Voltage, meter, "0.1 V"),
 			may("power", "most it stands", measure.Power, eye, "marking"),
+			may("field", "what it is made for: magnets, whose current it shorts, or a winding that it feeds", measure.Word,
+				eye, "marking").oneOf("magnets", "winding"),
 		}},
 		{"battery", "a battery", []DimSpec{
 			must("voltage", "voltage", measure.Voltage, eye, "marking"),

@@ -90,6 +90,8 @@ func axleKinds() []FeatureKind {
 		{"rim", "the rim a tyre sits on", []DimSpec{
 			must("diameter", "nominal diameter", measure.Length, eye, "marking").usual(100, 670),
 			must("width", "width between the flanges", measure.Length, vernier, "1 mm"),
+			may("type", "whether a tyre holds air on it by itself", measure.Word, eye, "marking").oneOf("tubeless",
+				"tube type"),
 			may("hop", "up and down over a whole turn", measure.Length, dial, tenth).
 				informs("only tells how true this one runs"),
 			may("most-hop", "up and down that its maker allows", measure.Length, dial, "manual").
@@ -120,6 +122,20 @@ func driveKinds() []FeatureKind {
 			must("pitch", "chain pitch", measure.Length, vernier, hundredth),
 			must("roller", "roller diameter it is cut for", measure.Length, vernier, hundredth),
 			must("width", "width of the teeth", measure.Length, vernier, tenth),
+			must("teeth", "number of teeth", measure.Count, eye, counted),
+			must("line", "middle of the teeth from the mounting face, outward positive", measure.Length, vernier,
+				tenth).signed(),
+		}},
+		{"belt", "a toothed drive belt", []DimSpec{
+			must("pitch", "middle of one tooth to the middle of the next", measure.Length, vernier, tenth),
+			must("profile", "profile of its teeth", measure.Word, eye, "marking"),
+			must("teeth", "number of teeth", measure.Count, eye, counted).usual(40, 300).spans(),
+			must("width", "width", measure.Length, vernier, tenth),
+		}},
+		{"pulley", "the teeth of a belt pulley", []DimSpec{
+			must("pitch", "belt pitch", measure.Length, vernier, tenth),
+			must("profile", "profile that its teeth are cut for", measure.Word, eye, "marking"),
+			must("width", "width that a belt runs on, between its flanges", measure.Length, vernier, tenth),
 			must("teeth", "number of teeth", measure.Count, eye, counted),
 			must("line", "middle of the teeth from the mounting face, outward positive", measure.Length, vernier,
 				tenth).signed(),

@@ -308,12 +308,12 @@ func checkFeatures(w *world, d *partDraft, kind *graph.Kind) {
 		for _, spec := range f.kind.Dims {
 			if spec.Must && !f.tried[spec.Name] && len(base.Dims[spec.Name]) == 0 && !f.finish().Needless(spec.Name) {
 				missing = append(missing, spec.Name)
-				measures = append(measures, spec.Is+": "+spec.Gauge)
+				measures = append(measures, spec.Is+", "+spec.Gauge)
 			}
 		}
 		if len(missing) > 0 {
 			w.Warnf(f.at, "missing-dimension", "feature %q of %q lacks %s", name, d.id, allQuoted(missing)).
-				Hint = "measure the " + strings.Join(measures, "; ")
+				Hint = "to find out: " + strings.Join(measures, "; ")
 		}
 	}
 }

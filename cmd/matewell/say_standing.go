@@ -26,7 +26,7 @@ func standingLines(a swap.SwapAnswer) []string {
 	if open := notJudgedWords(a.NotJudged); open != "" {
 		lines = append(lines, open)
 	}
-	return append(lines, toGetWords(a.Get)...)
+	return append(lines, toGetWords(a)...)
 }
 
 // restOf says, of a swap on somebody's own machine, that what it does not touch was not
@@ -131,10 +131,11 @@ func notJudgedWords(left []examine.NotJudged) string {
 }
 
 // toGetWords names the parts to get, and counts what is made or ordered by its
-// sizes, and what is to be made or altered on parts that are there.
-func toGetWords(gets []swap.Get) []string {
-	var parts, made, work page.Tally
-	for _, g := range gets {
+// sizes, and what is to be made or altered on parts that are there. What was there before is
+// not to be got: it goes back.
+func toGetWords(a swap.SwapAnswer) []string {
+	var parts, back, made, work page.Tally
+	for _, g := range a.Get {
 		to, name := &made, g.What
 		switch {
 		case g.IsWork():
@@ -144,7 +145,9 @@ func toGetWords(gets []swap.Get) []string {
 			}
 			continue
 		case g.Part != "":
-			to, name = &parts, page.Hard(g.Part)
+			if to, name = &parts, page.Hard(g.Part); isOldPart(a, g) {
+				to = &back
+			}
 			if g.Name != "" {
 				name += " " + strings.TrimPrefix(strings.TrimPrefix(g.Name, string(g.Part)), ", ")
 			}
@@ -154,6 +157,9 @@ func toGetWords(gets []swap.Get) []string {
 		}
 	}
 	var lines []string
+	if len(back.Names) > 0 {
+		lines = append(lines, "To put back, as was there: "+times(&back)+".")
+	}
 	if len(parts.Names) > 0 {
 		lines = append(lines, "To get: "+times(&parts)+".")
 	}
@@ -164,6 +170,11 @@ func toGetWords(gets []swap.Get) []string {
 		lines = append(lines, "Points to make or alter: "+work.At()+".")
 	}
 	return lines
+}
+
+// isOldPart reports whether what is offered is what the swap takes off there.
+func isOldPart(a swap.SwapAnswer, g swap.Get) bool {
+	return slices.ContainsFunc(a.Swaps, func(l swap.SwapLine) bool { return l.Position == g.Position && l.Was == g.Part })
 }
 
 // times says how many of each: "2 x bracket, hose".

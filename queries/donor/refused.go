@@ -119,7 +119,7 @@ func replacedBy(s *machine.Setup, o examine.Outcome, order mating.Order) graph.P
 // only a dimension of it by something put in or on.
 func isWhole(s *machine.Setup, id graph.PositionID, kind string) bool {
 	switch kind {
-	case "hose", "cable", "lead", "chain", "bolt", "stud", "banjo bolt", "circlip":
+	case "hose", "cable", "lead", "chain", "belt", "bolt", "stud", "banjo bolt", "circlip":
 		return true
 	}
 	return isOfKind(s, id, kind)

@@ -5,12 +5,13 @@ import (
 
 	"matewell/graph"
 	"matewell/graph/measure"
+	"matewell/queries/lists"
 	"matewell/queries/machine"
 	"matewell/queries/mating"
 )
 
-// drive is a chain and what it runs on, found over the joints: the sprockets
-// that the chain meets, and the faces that those mount on.
+// drive is a chain or belt and what it runs on, found over the joints: the sprockets
+// that it meets, and the faces that those mount on.
 type drive struct {
 	chain     graph.FeatureRef
 	sprockets []graph.FeatureRef // front first
@@ -52,10 +53,10 @@ func drives(x *Examiner, s *machine.Setup) []drive {
 
 func findDrives(x *Examiner, s *machine.Setup) []drive {
 	byChain := map[graph.FeatureRef]*drive{}
-	for _, i := range x.withKind(s, "chain") {
+	for _, i := range lists.Unique(append(x.withKind(s, "chain"), x.withKind(s, "belt")...)) {
 		j, built := &x.Known[i], builtKindsAt(x, i)
 		for side, ends := range [][2]graph.FeatureRef{{j.A, j.B}, {j.B, j.A}} {
-			if built[side] != "chain" && kindOn(x, s, i, side) != "chain" {
+			if !isDriving(built[side]) && !isDriving(kindOn(x, s, i, side)) {
 				continue
 			}
 			if built[1-side] == "joining-link" || kindOn(x, s, i, 1-side) == "joining-link" {
@@ -152,13 +153,19 @@ func chainChecks(x *Examiner, s *machine.Setup, d drive) []mating.Check {
 			in.Centre = append(in.Centre, rankedReadings(x, need.Length, measure.Length)...)
 		}
 	}
+	if in.Chain.Feature.Kind == "belt" {
+		return mating.JudgeBelt(in)
+	}
 	return mating.JudgeChain(in)
 }
 
-// isReach reports whether the line of a run is a chain or a rod: what it then
+// isDriving reports whether a kind of feature is what runs from the output shaft to the wheel.
+func isDriving(kind string) bool { return kind == "chain" || kind == "belt" }
+
+// isReach reports whether the line of a run is a chain, a belt or a rod: what it then
 // needs is how far apart its ends may be, and not a length of path.
 func isReach(x *Examiner, run graph.Run) bool {
-	return hasAt(x, run.Line, "chain") || hasAt(x, run.Line, "link-rod")
+	return hasAt(x, run.Line, "chain") || hasAt(x, run.Line, "belt") || hasAt(x, run.Line, "link-rod")
 }
 
 func compareText[T ~string](a, b T) int {

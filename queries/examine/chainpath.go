@@ -12,8 +12,8 @@ func chainPathAspects(x *Examiner) []aspect {
 	var all []aspect
 	for _, d := range drives(x, x.After) {
 		front, rear, plane := d.sprockets[0], d.sprockets[1], d.planes[0]
-		meets := []featureAt{{at: front.Position, kind: "sprocket", dims: []string{"line", "teeth"}},
-			{at: rear.Position, kind: "sprocket", dims: []string{"teeth"}}}
+		meets := []featureAt{{at: front.Position, kind: kindAsBuilt(x, front), dims: []string{"line", "teeth"}},
+			{at: rear.Position, kind: kindAsBuilt(x, rear), dims: []string{"teeth"}}}
 		if plane.Position != "" {
 			meets = append(meets, featureAt{at: plane.Position, kind: "sprocket-plane"})
 		}

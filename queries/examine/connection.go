@@ -85,6 +85,9 @@ func jointConnection(x *Examiner, j graph.Joint) Connection {
 	for _, washer := range x.After.SealingOf(j) {
 		places = append(places, washer.Position)
 	}
+	if tube := airTube(x, x.After, j); !tube.IsZero() {
+		places = append(places, tube.Position)
+	}
 	for _, ref := range passed {
 		places = append(places, ref.Position)
 	}
@@ -150,8 +153,13 @@ func runConnection(x *Examiner, run graph.Run) Connection {
 	for _, ref := range refs {
 		places = append(places, ref.Position)
 	}
+	risers := x.risersOf(run)
+	places = append(places, risers...)
 	reads := func() map[graph.PositionID][]string {
 		by := featuresBy(refs)
+		for _, id := range risers {
+			by[id] = append(by[id], "fork-length", "riser-set")
+		}
 		delete(by, run.Line)
 		return by
 	}
@@ -181,7 +189,11 @@ func stackConnection(x *Examiner, st graph.Stack) Connection {
 // Where a disc runs is put right at the disc.
 func discConnection(x *Examiner, d discLine) Connection {
 	reads := func() map[graph.PositionID][]string {
-		return featuresBy(slices.Concat(d.meets(), []graph.FeatureRef{d.stack.Within}, d.stack.Row))
+		by := featuresBy(slices.Concat(d.meets(), []graph.FeatureRef{d.stack.Within}, d.stack.Row))
+		if d.known {
+			by[d.caliper.Position] = append(by[d.caliper.Position], "pistons")
+		}
+		return by
 	}
 	return Connection{What: OfDisc, ID: string(d.disc.Position), Places: d.places(), reads: reads, around: x.Connections,
 		touched: true,

@@ -36,11 +36,13 @@ type Connections struct {
 	landmarks *machine.Landmarks
 	spots     machine.Places
 	held      held
-	placed    *placed            // the joints known by place; nil before it is asked for
-	kinds     [][2]string        // of both sides of each joint known, as built; none before all was read
-	ofKind    map[string][]int   // the joints known by the kinds of their sides as built, as indices
-	whole     bool               // the whole machine was read
-	all       []graph.PositionID // its places, when it was
+	// risers are the places of the risers under what sits at a place: a bar.
+	risers map[graph.PositionID][]graph.PositionID
+	placed *placed            // the joints known by place; nil before it is asked for
+	kinds  [][2]string        // of both sides of each joint known, as built; none before all was read
+	ofKind map[string][]int   // the joints known by the kinds of their sides as built, as indices
+	whole  bool               // the whole machine was read
+	all    []graph.PositionID // its places, when it was
 }
 
 // ConnectionsAt reads what touches the positions: their joints, runs,
@@ -71,6 +73,9 @@ func connectionsAt(ctx context.Context, s *machine.Setup, positions []graph.Posi
 		return nil, err
 	}
 	if a.stacks, err = l.StacksTouching(ctx, on, positions); err != nil {
+		return nil, err
+	}
+	if err := a.addRisers(ctx, s, positions); err != nil {
 		return nil, err
 	}
 	a.Known = slices.Clone(a.Joints)
@@ -107,7 +112,7 @@ func (a *Connections) addReaches(ctx context.Context, s *machine.Setup) (err err
 	var chains []graph.PositionID
 	for _, j := range a.Known {
 		for _, ref := range []graph.FeatureRef{j.A, j.B} {
-			if s.KindOf(ref) == "chain" {
+			if isDriving(s.KindOf(ref)) {
 				chains = append(chains, ref.Position)
 			}
 		}
@@ -147,6 +152,9 @@ func WholeMachine(ctx context.Context, s *machine.Setup) (*Connections, error) {
 	a.Circuits = lists.Kept(circuits, func(c graph.Circuit) bool { return slices.Contains(c.On, on) })
 	a.stacks = lists.Kept(stacks, func(st graph.Stack) bool { return slices.Contains(st.On, on) })
 	a.Known, a.reaches = a.Joints, a.runs
+	if err := a.addRisers(ctx, s, nil); err != nil {
+		return nil, err
+	}
 	positions = lists.Kept(positions, func(p graph.Position) bool { return slices.Contains(p.On, on) })
 	ids := lists.Mapped(positions, func(p graph.Position) graph.PositionID { return p.ID })
 	if err := s.Load(ctx, append(a.Positions(), ids...)...); err != nil {
@@ -286,9 +294,10 @@ func (a *Connections) further(s *machine.Setup, read map[graph.PositionID]bool) 
 				end.own == "eye" && end.another == "clevis" && carriesBrake(s, otherEnd(j, end.at)),
 				end.own == "clevis" && end.another == "eye" && carriesBrake(s, otherEnd(j, end.at)), // a stay's far end
 				end.own == "bar-end", end.own == "link-rod",
-				end.own == "chain" || end.another == "chain",
+				end.own == "tyre" && end.another == "rim", // for the tube in it
+				isDriving(end.own) || isDriving(end.another),
 				machine.HasKind(part, "spokes"), // for the other end of them
-				machine.HasKind(part, "sprocket") && s.AtPlane(j):
+				(machine.HasKind(part, "sprocket") || machine.HasKind(part, "pulley")) && s.AtPlane(j):
 				next = append(next, end.at)
 			}
 		}
@@ -323,7 +332,7 @@ func spotGroups() []struct{ by, with []string } {
 		{[]string{"stand", "stand-pivot", "tyre", "fork-length", "link-ratio"}, []string{"stand", "stand-pivot"}},
 		{[]string{"clutch-hub", "friction-plate", "steel-plate", "spring"},
 			[]string{"clutch-hub", "friction-plate", "steel-plate", "spring"}},
-		{[]string{"signal-out", "signal-in", "tyre", "sprocket"}, []string{"signal-out", "signal-in"}},
+		{[]string{"signal-out", "signal-in", "tyre", "sprocket", "pulley"}, []string{"signal-out", "signal-in"}},
 		{[]string{"tyre", "tyre-need"}, []string{"tyre-need"}},
 		{[]string{"tyre", "guard-room"}, []string{"guard-room"}},
 		{[]string{"battery"}, append(voltageKinds(), "battery")},
@@ -367,7 +376,7 @@ func (a *Connections) findSpots(ctx context.Context, s *machine.Setup, at []grap
 	}
 	takes := []string{"stand", "stand-pivot", "signal-out", "signal-in", "guard-room"}
 	if !has(func(p graph.Part) bool {
-		return machine.HasLandmark(p) || machine.HasKind(p, "sprocket") ||
+		return machine.HasLandmark(p) || machine.HasKind(p, "sprocket") || machine.HasKind(p, "pulley") ||
 			slices.ContainsFunc(takes, func(kind string) bool { return machine.HasKind(p, kind) })
 	}) {
 		return nil
@@ -715,4 +724,54 @@ func (c *Connections) withKind(s *machine.Setup, kind string) []int {
 	}
 	slices.Sort(found)
 	return slices.Compact(found)
+}
+
+// risersOf are the places of the risers under the bar that carries an end of a run, sorted.
+func (c *Connections) risersOf(run graph.Run) []graph.PositionID {
+	var ids []graph.PositionID
+	for _, ref := range run.MovedBy {
+		ids = append(ids, c.risers[ref.Position]...)
+	}
+	return lists.Unique(ids)
+}
+
+// addRisers reads which risers carry which bar, and what ends on a bar whose riser is among
+// some places: it goes where the bar goes.
+func (a *Connections) addRisers(ctx context.Context, s *machine.Setup, positions []graph.PositionID) error {
+	l, on := s.Library(), s.Variant.ID
+	found, err := s.PlacesWith(ctx, "riser-set")
+	if risers := found["riser-set"]; err != nil || len(risers) == 0 {
+		return err
+	}
+	joints, err := l.JointsTouching(ctx, on, found["riser-set"])
+	if err != nil {
+		return err
+	}
+	a.risers = map[graph.PositionID][]graph.PositionID{}
+	var moved []graph.PositionID
+	for _, j := range joints {
+		riser, bar, ok := endsOf(&j, func(own, _ graph.FeatureRef) bool {
+			return slices.Contains(found["riser-set"], own.Position) && s.KindOf(own) == "clamp"
+		})
+		if !ok {
+			continue
+		}
+		a.risers[bar.Position] = lists.Unique(append(a.risers[bar.Position], riser.Position))
+		if slices.Contains(positions, riser.Position) {
+			moved = append(moved, bar.Position)
+		}
+	}
+	runs, err := l.RunsTouching(ctx, on, lists.Unique(moved))
+	if err != nil {
+		return err
+	}
+	for _, run := range runs {
+		isOn := slices.ContainsFunc(run.MovedBy, func(ref graph.FeatureRef) bool {
+			return slices.Contains(moved, ref.Position)
+		})
+		if isOn && !slices.ContainsFunc(a.runs, func(had graph.Run) bool { return had.ID == run.ID }) {
+			a.runs = append(a.runs, run)
+		}
+	}
+	return nil
 }

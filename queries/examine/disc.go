@@ -81,6 +81,7 @@ func discCase(x *Examiner, s *machine.Setup, d discLine) mating.DiscLineCase {
 	in.Packed, in.Bracketed = s.PackedUnder(d.caliper.Position), isBracketed(x, s, d)
 	if d.known {
 		in.Caliper = s.Side(d.caliper)
+		in.Pistons = s.KindAt(d.caliper.Position, "pistons")
 		in.Own = asBuilt(x, s, d.lug.Position) && asBuilt(x, s, d.caliper.Position)
 	}
 	return in

@@ -353,7 +353,7 @@ func (x *Examiner) Judged(o Outcome, was, is []mating.Check) Outcome {
 	}
 	o.Before = mating.Worst(was)
 	o.Same = reflect.DeepEqual(was, is)
-	if o.Safety = x.SafetyOf(x.bearing(o)); o.What == OfSpeed && len(o.Safety) == 0 {
+	if o.Safety = x.SafetyOf(x.bearing(o)); len(o.Safety) == 0 && showsSpeed(x, o) {
 		o.Safety = []graph.Safety{speedClass}
 	}
 	return o
@@ -799,23 +799,36 @@ func (x *Examiner) gearingNumbers(l *machine.Landmarks) []Number {
 				law:  "speed / circumference x primary ratio x final ratio", needs: []string{"teeth", "ratio", "size"},
 				source: "primary x final ratio over the tyre's circumference; no slip", work: gearing.revs, gauge: read})...)
 		}
-		all = append(all, st.number(formula[gearing]{name: "output shaft to axle with this chain", unit: "mm", decimals: 1,
+		what, words := "chain", linkWords
+		if kindAsBuilt(x, d.chain) == "belt" {
+			what, words = "belt", axleWords
+		}
+		all = append(all, st.number(formula[gearing]{name: "output shaft to axle with this " + what, unit: "mm", decimals: 1,
 			law: "links = 2C/p + (z1 + z2)/2 + ((z2 - z1)/2pi)^2 p/C, for C", needs: []string{"teeth", "links", "pitch"},
 			source: "chain length formula of chain handbooks, common practice", work: gearing.centre, gauge: read,
-			words: linkWords})...)
+			words: words})...)
 	}
 	return all
 }
 
 // isAnother reports whether what a check used is not what was there before: a size of a
-// new part which the one before had not. What is made is made to suit what it meets.
+// new part, or of one found there in the stead of what was built, which the one before had
+// not. What is made is made to suit what it meets.
 func (x *Examiner) isAnother(u mating.Use) bool {
-	seat, was := x.After.Seat(u.Position), x.Before.Seat(u.Position)
-	if !seat.Changed || seat.Made || seat.Part.ID != u.Part {
+	seat, was := x.After.Seat(u.Position), x.wasAt(u.Position)
+	if !x.isPutOn(u.Position) || seat.Made || seat.Part.ID != u.Part {
 		return false
 	}
 	now, before := readingsAt(seat.Part, u), readingsAt(was.Part, u)
 	return len(now) > 0 && (len(before) == 0 || !evidence.SameReading(specOf(seat.Part, u), now[0], before[0]))
+}
+
+// wasAt is what sat at a place before the change; where nothing is changed, what was built.
+func (x *Examiner) wasAt(id graph.PositionID) machine.Seat {
+	if x.isChanged(id) {
+		return x.Before.Seat(id)
+	}
+	return x.Built.Seat(id)
 }
 
 // isPutOn reports whether what sits at a place was put there: by the change, or before it

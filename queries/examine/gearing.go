@@ -32,7 +32,12 @@ func readGearing(x *Examiner, s *machine.Setup, d drive, l *machine.Landmarks) g
 	front, okFront := in.g.number(s.Side(d.sprockets[0]), "teeth")
 	rear, okRear := in.g.number(s.Side(d.sprockets[1]), "teeth")
 	in.front, in.rear, in.okTeeth = int(front), int(rear), okFront && okRear
-	links, okLinks := in.g.number(s.Side(d.chain), "links")
+	links, okLinks := 0.0, false
+	if belt := s.Side(d.chain); belt.Feature.Kind == "belt" {
+		links, okLinks = in.g.number(belt, "teeth")
+	} else {
+		links, okLinks = in.g.number(belt, "links")
+	}
 	in.links, in.okLinks = int(links), okLinks
 	in.pitch, in.okPitch = in.g.number(s.Side(d.chain), "pitch")
 	if l.Engine != "" {
@@ -119,15 +124,24 @@ func gearWords(before, after gearing) string {
 	return fmt.Sprintf("longer gearing: %.1f %% fewer revs at the same speed", -change)
 }
 
-// linkWords says where the axle goes, and how many links keep it where it was.
-func linkWords(before, after gearing) string {
+// axleWords says where the axle goes.
+func axleWords(before, after gearing) string {
 	was, errWas := before.centre()
 	is, errIs := after.centre()
 	if errWas != nil || errIs != nil {
 		return ""
 	}
-	words := fmt.Sprintf("the axle goes %s %s", measure.Format(roundTo(math.Abs(is-was), 1), measure.Length),
+	return fmt.Sprintf("the axle goes %s %s", measure.Format(roundTo(math.Abs(is-was), 1), measure.Length),
 		backOrForward(is-was))
+}
+
+// linkWords says that of a chain, and how many links keep the axle where it was.
+func linkWords(before, after gearing) string {
+	words := axleWords(before, after)
+	was, err := before.centre()
+	if err != nil || words == "" {
+		return ""
+	}
 	links, err := trade.ChainLinks(after.front, after.rear, was, after.pitch)
 	if err != nil {
 		return words

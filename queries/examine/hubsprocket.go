@@ -24,8 +24,8 @@ func hubSprocketAspects(x *Examiner) []aspect {
 			continue
 		}
 		st, member := stackOf(x, mount.Position)
-		meets := []featureAt{{at: front.Position, kind: "sprocket"}, {at: rear.Position, kind: "sprocket"},
-			{at: mount.Position, kind: "bolt-pattern"},
+		meets := []featureAt{{at: front.Position, kind: kindAsBuilt(x, front)},
+			{at: rear.Position, kind: kindAsBuilt(x, rear)}, {at: mount.Position, kind: "bolt-pattern"},
 			{at: d.planes[0].Position, kind: "sprocket-plane"}, {at: st.Within.Position, kind: "gap"}}
 		for _, ref := range st.Row {
 			meets = append(meets, featureAt{at: ref.Position, kind: "row-width"})

@@ -142,6 +142,7 @@ func meeting(x *Examiner, s *machine.Setup, j graph.Joint) mating.Meeting {
 	m.Steers = s.SafetyAt(j.A.Position) == graph.SafetySteering && s.SafetyAt(j.B.Position) == graph.SafetySteering
 	addBearing(x, s, &m, j)
 	addSeal(x, s, &m, j)
+	m.Tube = airTube(x, s, j)
 	m.Bolts, m.Washers = s.FastenersOf(j)
 	m.Sealing = s.SealingOf(j)
 	m.BoltCount = s.BoltsOf(j)
@@ -151,6 +152,22 @@ func meeting(x *Examiner, s *machine.Setup, j graph.Joint) mating.Meeting {
 	}
 	m.BoltsJudged = slices.ContainsFunc(j.Fasteners, func(id graph.PositionID) bool { return isThreadJoined(x, id) })
 	return m
+}
+
+// airTube is the inner tube in a tyre on its rim: what is joined to either and lies in the one.
+// None where the joint is another, or the tube's own.
+func airTube(x *Examiner, s *machine.Setup, j graph.Joint) mating.Side {
+	if s.KindOf(j.A) != "tyre" && s.KindOf(j.A) != "rim" || s.KindOf(j.B) != "tyre" && s.KindOf(j.B) != "rim" {
+		return mating.Side{}
+	}
+	for k := range x.JointsAt(j.A.Position, j.B.Position) {
+		for _, ref := range []graph.FeatureRef{k.A, k.B} {
+			if ref.Position != j.A.Position && ref.Position != j.B.Position && s.Seat(ref.Position).Part.Kind == "inner-tube" {
+				return s.Side(ref)
+			}
+		}
+	}
+	return mating.Side{}
 }
 
 // isThreadJoined reports whether a joint of its own says what the thread of the bolts at

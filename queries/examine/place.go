@@ -266,14 +266,14 @@ func (j judgements) onlyBeside(use mating.Use, p Place, ones []judgement) graph.
 }
 
 // metBy are what checks that looked at a dimension took of other new parts that are
-// another in it, and what looked further: figures, runs, which are measured on the machine,
-// and checks by their rule.
+// another in it, and what looked further: figures, what is held against the machine as
+// built, and checks by their rule.
 func (j judgements) metBy(use mating.Use, ones []judgement) (met []mating.Use, further []judgement) {
 	places := []graph.PositionID{use.Position}
 	var checks []judgement // one for each check that looked at it
 	for _, one := range ones {
 		switch {
-		case one.figure, one.outcome.What == OfRun, one.outcome.After > graph.FitsWithChanges:
+		case one.figure, isHeldAgainstBuilt(*one.outcome), one.outcome.After > graph.FitsWithChanges:
 			further = append(further, judgement{figure: true})
 			continue
 		case comparesNewWithNew(j.prover.x, *one.outcome), isOfItself(*one.outcome):
@@ -303,7 +303,7 @@ func (j judgements) metBy(use mating.Use, ones []judgement) (met []mating.Use, f
 func (j judgements) placeOf(u mating.Use) Place {
 	x := j.prover.x
 	return Place{Position: x.After.Position(u.Position), New: x.After.Seat(u.Position).Part,
-		Old: x.Before.Seat(u.Position).Part, Same: evidence.SameReading}
+		Old: x.wasAt(u.Position).Part, Same: evidence.SameReading}
 }
 
 // isHeldFurther reports whether something that looked at more than a pair comes to
@@ -333,9 +333,23 @@ func (j judgements) isScrewed(use mating.Use, p Place, other graph.PositionID) b
 		return slices.Contains([]graph.Safety{graph.SafetySteering, graph.SafetyWheel, graph.SafetyDrive,
 			graph.SafetyBrake}, s.SafetyAt(id))
 	}
-	isBolted := s.IsHardwareAt(use.Position) || s.IsHardwareAt(other)
+	isBolted := (s.IsHardwareAt(use.Position) || s.IsHardwareAt(other)) && !isOnItsShaft(s, use.Position, other)
 	isThinner := now.Thread.Nominal < was.Thread.Nominal && carries(use.Position) && carries(other)
 	return was.Thread.Nominal == now.Thread.Nominal || !isBolted && !isThinner
+}
+
+// isOnItsShaft reports whether one of two places holds a shaft with a thread of its own: what
+// its nut clamps the shaft goes through, and its thread is held against the shaft.
+func isOnItsShaft(s *machine.Setup, one, other graph.PositionID) bool {
+	_, _, ok := threadedShaftAt(s, one)
+	_, _, okOther := threadedShaftAt(s, other)
+	return ok || okOther
+}
+
+// isHeldAgainstBuilt reports whether an outcome holds a machine against what was measured on
+// it as built: a path, the lift and force of a circuit.
+func isHeldAgainstBuilt(o Outcome) bool {
+	return slices.Contains([]string{OfRun, OfLeverage, OfClutch}, o.What)
 }
 
 // isRunOn reports whether a dimension is the bore of a seal whose lip runs on a spacer, or
@@ -468,7 +482,13 @@ func unknownPlace(x *Examiner, id graph.PositionID, left []NotJudged) Outcome {
 	}
 	o := Outcome{What: OfPlace, ID: string(id), Ends: x.Ends(graph.FeatureRef{Position: id})}
 	before := []mating.Check{{Rule: "place", Verdict: graph.Fits, Why: "what was there before"}}
-	return x.Judged(o, before, []mating.Check{check})
+	o = x.Judged(o, before, []mating.Check{check})
+	if len(o.Safety) == 0 && slices.ContainsFunc(left, func(n NotJudged) bool {
+		return n.Decides && isOfSpeed(x, graph.FeatureRef{Position: id, Feature: n.Feature})
+	}) {
+		o.Safety = []graph.Safety{speedClass}
+	}
+	return o
 }
 
 // notJudgedWords name what decides and was not judged, in short.

@@ -14,6 +14,9 @@ import (
 
 func runOutcome(x *Examiner, run graph.Run) Outcome {
 	refs := append([]graph.FeatureRef{{Position: run.Line}, run.From, run.To}, run.MovedBy...)
+	for _, id := range x.risersOf(run) {
+		refs = append(refs, graph.FeatureRef{Position: id})
+	}
 	o := Outcome{What: OfRun, ID: string(run.ID), Run: run, Ends: x.Ends(append(refs, run.LengthenedBy...)...)}
 	was, is := x.checks(OfRun+string(run.ID), func(s *machine.Setup) []mating.Check { return runChecks(x, s, run) })
 	return x.Judged(o, was, is)
@@ -42,6 +45,7 @@ func runCase(x *Examiner, s *machine.Setup, run graph.Run) mating.RunCase {
 	in.Behind = isBehind(x, s, run)
 	in.Moves = moves(x, s, run.MovedBy)
 	in.Lengthens = moves(x, s, run.LengthenedBy)
+	in.Raises = raises(x, s, run)
 	seen := map[graph.PositionID]bool{}
 	for _, ref := range slices.Concat([]graph.FeatureRef{run.From, run.To}, run.MovedBy, run.LengthenedBy) {
 		if moved, ok := s.MovedAt(ref.Position); ok && !seen[ref.Position] {
@@ -147,6 +151,21 @@ func moves(x *Examiner, s *machine.Setup, refs []graph.FeatureRef) []mating.Move
 		}
 	}
 	return moves
+}
+
+// raises pairs each riser of the bar that carries an end of a run with the one that was
+// built, where they differ.
+func raises(x *Examiner, s *machine.Setup, run graph.Run) []mating.Raise {
+	riser := func(s *machine.Setup, id graph.PositionID) mating.Riser {
+		return mating.Riser{Length: s.KindAt(id, "fork-length"), Set: s.KindAt(id, "riser-set")}
+	}
+	var all []mating.Raise
+	for _, id := range x.risersOf(run) {
+		if x.Built.Seat(id).Part.ID != s.Seat(id).Part.ID {
+			all = append(all, mating.Raise{Was: riser(x.Built, id), Now: riser(s, id)})
+		}
+	}
+	return all
 }
 
 // rankedNeeds are the needs of a run with the best reading first.

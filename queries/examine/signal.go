@@ -14,6 +14,36 @@ import (
 // wheel or is held against it.
 const speedClass = graph.SafetyWheel
 
+// showsSpeed reports whether an outcome is about how the clocks show the road speed: what
+// gives it, what turns their drive, what their figures are in. Of a place as a whole it is
+// asked with what was left of it.
+func showsSpeed(x *Examiner, o Outcome) bool {
+	switch o.What {
+	case OfSpeed:
+		return true
+	case OfJoint:
+		return isOfSpeed(x, o.Joint.A) || isOfSpeed(x, o.Joint.B)
+	}
+	return false
+}
+
+// isOfSpeed reports whether a feature has a part in how the road speed is shown.
+func isOfSpeed(x *Examiner, ref graph.FeatureRef) bool {
+	return slices.ContainsFunc([]*machine.Setup{x.After, x.Built}, func(s *machine.Setup) bool {
+		part := s.Seat(ref.Position).Part
+		f, _ := part.Feature(ref.Feature)
+		switch f.Kind {
+		case "clock-scale":
+			return true
+		case "signal-in", "signal-out":
+			return isSpeed(f, f.Kind)
+		case "spline":
+			return slices.ContainsFunc(part.Features, func(f graph.Feature) bool { return isSpeed(f, f.Kind) })
+		}
+		return false
+	})
+}
+
 // speedTake is what tells the clocks the road speed: where it is given, where it is
 // read, and what turns it.
 type speedTake struct {
@@ -31,7 +61,7 @@ func speedAspects(x *Examiner) []aspect {
 	meets := slices.Concat(at("signal-out", take.source), at("signal-in", take.clocks), at("tyre", take.tyre))
 	if take.drive != nil {
 		for _, ref := range take.drive.sprockets {
-			meets = append(meets, featureAt{at: ref.Position, kind: "sprocket"})
+			meets = append(meets, featureAt{at: ref.Position, kind: kindAsBuilt(x, ref)})
 		}
 	}
 	return []aspect{{what: OfSpeed, id: string(take.clocks), meets: meets,
@@ -55,7 +85,8 @@ func tellsSpeed(x *Examiner, kind string) graph.PositionID {
 }
 
 func isSpeed(f graph.Feature, kind string) bool {
-	return f.Kind == kind && strings.Contains(strings.ToLower(machine.BestText(f, "tells")), "speed")
+	return f.Kind == kind && strings.HasPrefix(kind, "signal-") &&
+		strings.Contains(strings.ToLower(machine.BestText(f, "tells")), "speed")
 }
 
 // speedSide is the feature at a place that is about the road speed.

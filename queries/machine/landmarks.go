@@ -108,7 +108,8 @@ func HasLandmark(p graph.Part) bool {
 func TouchesGeometry(before, after *Setup) bool {
 	for _, id := range after.Changed() {
 		for _, part := range []graph.Part{before.Seat(id).Part, after.Seat(id).Part} {
-			if HasLandmark(part) || HasKind(part, "sprocket") || HasKind(part, "chain") {
+			if HasLandmark(part) || slices.ContainsFunc([]string{"sprocket", "chain", "pulley", "belt"},
+				func(kind string) bool { return HasKind(part, kind) }) {
 				return true
 			}
 		}

@@ -132,12 +132,21 @@ func bearingFit(b *bench, m Meeting) {
 	if !need(c, m.A, ring.okOutside, "outside") || !okTurns || !okSeat {
 		return
 	}
+	if !turns.Yes && slices.Contains(turnsRound, m.B.PartKind) {
+		c.settle(lookAt(m.B, "turns", "whether it turns round its axle"))
+		c.unknown("it is written as standing still, and a %s turns round its axle: in what turns a loose ring creeps",
+			m.B.PartKind)
+		return
+	}
 	if class, ok := c.peek(m.B, "fit", measure.Word); ok {
 		fitByClass(c, class.Text, ring.outside.nominal, turns.Yes)
 		return
 	}
 	fitByMeasure(c, m, seat.minus(ring.outside).nominal*1000, ring.outside.nominal, turns.Yes)
 }
+
+// turnsRound are the kinds of part that turn round their axle. Common practice, no source.
+var turnsRound = []graph.KindID{"front-wheel", "rear-wheel", "wheel-hub", "sprocket-carrier"}
 
 func fitByClass(c *check, class string, outside float64, turns bool) {
 	fit, err := trade.OuterRingFit(class, outside)

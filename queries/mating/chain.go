@@ -127,10 +127,14 @@ func splineOnSpline(b *bench, m Meeting) {
 // no source.
 const lineOff = 1.0
 
-// chainLine judges whether the sprockets run in one plane: face plus middle of
+// chainLine judges whether the sprockets, or the pulleys of a belt, run in one plane: face plus middle of
 // the teeth, front against rear.
 func chainLine(b *bench, in ChainCase) {
-	c := b.check("chain line")
+	drive, wheel := "chain", "sprocket"
+	if in.isBelt() {
+		drive, wheel = "belt", "pulley"
+	}
+	c := b.check(drive + " line")
 	front, okFront := sprocketLine(c, in.FrontPlane, in.Front, in.FrontPacked)
 	rear, okRear := sprocketLine(c, in.RearPlane, in.Rear, in.RearPacked)
 	if !okFront || !okRear {
@@ -145,11 +149,11 @@ func chainLine(b *bench, in ChainCase) {
 	switch where := diff.against(-lineOff, lineOff); {
 	case where == inside || same(diff.nominal, 0):
 		c.Gap = ""
-		c.fits("the sprockets run in line, %s apart", mm(math.Abs(diff.nominal)))
+		c.fits("the %ss run in line, %s apart", wheel, mm(math.Abs(diff.nominal)))
 	case where == astride:
 		c.settle(askFor(in.FrontPlane, "plane"))
 		c.settle(askFor(in.RearPlane, "plane"))
-		c.unknown("at the limits of their tolerances the sprockets may run out of line")
+		c.unknown("at the limits of their tolerances the %ss may run out of line", wheel)
 	default:
 		further, near := "front", "rear"
 		if diff.nominal < 0 {
@@ -159,7 +163,7 @@ func chainLine(b *bench, in ChainCase) {
 		if near == "front" {
 			mount, sprocket = in.FrontMount, in.Front
 		}
-		why := "the " + further + " sprocket runs " + c.Gap + " further " + out + " than the " + near + " one"
+		why := "the " + further + " " + wheel + " runs " + c.Gap + " further " + out + " than the " + near + " one"
 		if front.nominal*rear.nominal < 0 {
 			c.no("%s: they are on two sides of the machine", why)
 			return
@@ -167,10 +171,10 @@ func chainLine(b *bench, in ChainCase) {
 		if pastPacking(c, sprocket, math.Abs(diff.nominal), mostPacking, why) {
 			return
 		}
-		c.change(graph.EffortDrillShim, "bring the "+near+" sprocket "+tenth(math.Abs(diff.nominal))+
+		c.change(graph.EffortDrillShim, "bring the "+near+" "+wheel+" "+tenth(math.Abs(diff.nominal))+
 			" further "+out+" with a spacer behind it, or machine the "+further+" one", "%s", why)
-		o := c.order("spacer", "sprocket spacer "+tenth(math.Abs(diff.nominal))+" thick", append(append(
-			[]Field{{"behind", near + " sprocket"}, {"thickness", tenth(math.Abs(diff.nominal))}}, behindSprocket(c,
+		o := c.order("spacer", wheel+" spacer "+tenth(math.Abs(diff.nominal))+" thick", append(append(
+			[]Field{{"behind", near + " " + wheel}, {"thickness", tenth(math.Abs(diff.nominal))}}, behindSprocket(c,
 				mount)...), clampedMetal...)...)
 		o.Thicker, o.Under = math.Abs(diff.nominal), sprocket.Position
 	}

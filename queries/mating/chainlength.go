@@ -8,10 +8,10 @@ import (
 	"matewell/queries/trade"
 )
 
-// ChainCase is a chain over two sprockets.
+// ChainCase is a chain over two sprockets, or a belt over two pulleys.
 type ChainCase struct {
-	Chain                 Side // kind chain
-	Front, Rear           Side // kind sprocket
+	Chain                 Side // kind chain or belt
+	Front, Rear           Side // kind sprocket or pulley
 	FrontPlane, RearPlane Side // kind sprocket-plane: the faces they mount on
 	// FrontMount and RearMount are what the sprockets mount by, of kind
 	// bolt-pattern or spline; zero when nobody said.
@@ -26,6 +26,9 @@ type ChainCase struct {
 	// means to measure.
 	NoLine bool
 }
+
+// isBelt reports whether what runs over both is a belt.
+func (in ChainCase) isBelt() bool { return in.Chain.Feature.Kind == "belt" }
 
 // JudgeChain judges a chain over both sprockets: "chain length", with the axle
 // position it gives, "chain parity" when the number of links is odd, and "chain

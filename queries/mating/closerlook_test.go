@@ -105,3 +105,33 @@ func TestOtherBuild(t *testing.T) {
 		}
 	}
 }
+
+// A rim of tube type holds air with an inner tube alone; a tubeless one with or without.
+// Common practice, no source.
+func TestRimOfTubeType(t *testing.T) {
+	tube := made("tyre", "size", "100/90-18")
+	tube.PartKind = tubeKind
+	for _, tt := range []struct {
+		name, size, of string
+		tube           Side
+		want           graph.Verdict
+	}{
+		{"tube type with a tube", "100/90-18 57H", "tube type", tube, yes},
+		{"with a tyre marked TL over it", "100/90-18 57H TL", "tube type", tube, yes},
+		{"near miss: without a tube", "100/90-18 57H TL", "tube type", Side{}, open},
+		{"tubeless without one", "100/90-18 57H TL", "tubeless", Side{}, yes},
+		{"tubeless with one", "100/90-18 57H", "tubeless", tube, yes},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			rim := made("rim", "diameter", "457.2 mm", "width", "54 mm", "type", tt.of)
+			in := Meeting{A: made("tyre", "size", tt.size), B: rim, Tube: tt.tube}
+			if c := the(t, Judge(in), "tube on its rim"); c.Verdict != tt.want {
+				t.Errorf("%s (%s), want %s", c.Verdict, c.Why, tt.want)
+			}
+		})
+	}
+	rim := made("rim", "diameter", "457.2 mm", "width", "54 mm")
+	if checks := Judge(Meeting{A: made("tyre", "size", "100/90-18 57H"), B: rim}); len(checks) != 1 {
+		t.Errorf("nobody said of which type the rim is, and it was judged: %v", checks)
+	}
+}

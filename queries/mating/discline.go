@@ -36,6 +36,8 @@ type DiscLineCase struct {
 	// Own is true when the caliper is the one its leg was built with: then its
 	// slot stands at slot-line.
 	Own bool
+	// Pistons are those of the caliper, kind pistons: a sliding one follows its disc.
+	Pistons Side
 	// Packed is how thick what lies between caliper and lugs is, in mm: it brings
 	// the slot of an axial caliper that much further out.
 	Packed float64
@@ -204,6 +206,7 @@ func (in DiscLineCase) line(c *check, runs, line span) {
 		c.change(graph.EffortLatheWeld, "make the caliper's bracket to the disc as it runs: its order allows for it",
 			"the disc runs %s %s the wheel than where the leg's own caliper stands (%s)", gap, nearer(off.nominal),
 			worst)
+	case in.follows(c, off):
 	case off.nominal > 0 && pastPacking(c, in.Disc, off.nominal, mostPacking,
 		fmt.Sprintf("the disc runs %s nearer to the wheel than the middle of the caliper (%s)", gap, worst)):
 	case off.nominal > 0:
@@ -216,6 +219,33 @@ func (in DiscLineCase) line(c *check, runs, line span) {
 		in.bringOut(c, -off.nominal,
 			fmt.Sprintf("the disc runs %s further from the wheel than the middle of the caliper (%s)", gap, worst))
 	}
+}
+
+// mayFollow is how far aside a disc may run in a caliper that slides on its pins, of which
+// nobody knows how far it slides, before something is made for it, in mm: it slides by the
+// wear of a whole lining anyhow, which is some 4 mm. Common practice, no source.
+const mayFollow = 1.5
+
+// follows reports whether a caliper slides on its pins to where the disc runs, or may do so,
+// and says it.
+func (in DiscLineCase) follows(c *check, off span) bool {
+	if layout, ok := c.peek(in.Pistons, "layout", measure.Word); !ok || !strings.EqualFold(layout.Text, "sliding") {
+		return false
+	}
+	far, worst := math.Abs(off.nominal), max(math.Abs(off.low), math.Abs(off.high))
+	slide, known := c.peekLength(in.Pistons, "slide")
+	switch {
+	case known && worst <= slide.low+eps:
+		c.fits("the disc runs %s %s the wheel than as built, and the caliper slides on its pins by %s either way",
+			mm(far), nearer(off.nominal), mm(slide.nominal))
+	case !known && far <= mayFollow+eps:
+		c.settle(askFor(in.Pistons, "slide"))
+		c.unknown("the disc runs %s %s the wheel than the middle of the caliper: it slides on its pins, and follows if it "+
+			"goes so far beyond what worn pads take", mm(far), nearer(off.nominal))
+	default:
+		return false
+	}
+	return true
 }
 
 func nearer(by float64) string {

@@ -75,6 +75,36 @@ func TestDiscLine(t *testing.T) {
 	}
 }
 
+// A caliper that slides on its pins follows its disc as far as it slides; an opposed one does
+// not. Common practice, no source.
+func TestDiscInASlidingCaliper(t *testing.T) {
+	for _, tt := range []struct {
+		name, layout, slide, wanted string
+		want                        graph.Verdict
+	}{
+		{"slides far enough", "sliding", "3 mm", "4 mm", yes},
+		{"near miss: not quite", "sliding", "0.9 mm", "4 mm", no},
+		{"the other way", "sliding", "1 mm", "2 mm", yes},
+		{"nobody knows how far", "sliding", "", "4 mm", open},
+		{"nobody knows, and further than any need slide", "sliding", "", "4.6 mm", no},
+		{"opposed pistons stand still", "opposed", "", "4 mm", no},
+		{"nobody said which", "", "", "4 mm", no},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			in := DiscLineCase{Member: 2, Left: true, Mount: made("bolt-pattern", "count", "5", "spacing", "78 mm", "inset",
+				"-5 mm"), Disc: made("disc-rim", "offset", "12 mm"), Lug: made("caliper-mount", "slot-line", tt.wanted),
+				Pistons: made("pistons").with("layout", tt.layout).with("slide", tt.slide),
+				Stack: StackCase{Within: made("gap", "width", "150 mm"), Centre: 2, Row: []Member{
+					{made("row-width", "width", "20 mm"), true}, {made("row-width", "width", "110 mm", "offset", "0 mm"), false},
+					{made("row-width", "width", "20 mm"), true}}}}
+			c := the(t, JudgeDiscLine(in), "disc line")
+			if c.Verdict != tt.want || c.Verdict < no && len(c.Orders) > 0 {
+				t.Errorf("%s (%s), orders %v; want %s", c.Verdict, c.Why, c.Orders, tt.want)
+			}
+		})
+	}
+}
+
 // What counts is the slot against the disc: both 2 mm further out are in line. The
 // leg's own caliper stands at its slot-line; another one stands aside by the
 // difference of the offsets. Geometry; half a millimetre is common practice, no

@@ -75,6 +75,10 @@ func (t threading) judge(c *check, male, female measure.ThreadSize, threaded boo
 	}
 	class, _ := c.peek(t.bolt, "class", measure.Word)
 	e.needs(material, okMaterial, class.Text)
+	if e.other && material == "brass" {
+		c.settle(lookAt(t.into, "material", "that brass belongs here, as it does on an exhaust"))
+		c.unknown("brass where another metal was: it is weaker, and keeps studs from seizing where they get hot")
+	}
 	if how := closingOf(t.bolt); how != closesNothing {
 		how.judge(e, c, t, hole)
 		return

@@ -96,6 +96,9 @@ func TestBearingFitPlayAndPairs(t *testing.T) {
 		{"N7 in a hub", ring, seat.with("fit", "N7"), "bearing fit", yes},
 		{"H7 in a hub: creeps", ring, seat.with("fit", "H7"), "bearing fit", open},
 		{"H7 in an arm that stands still", ring, seat.with("fit", "H7").with("turns", "no"), "bearing fit", yes},
+		{"a wheel is written as standing still", ring, wheelsOwn(seat).with("fit", "N7").with("turns", "no"),
+			"bearing fit", open},
+		{"near miss: as turning", ring, wheelsOwn(seat).with("fit", "N7"), "bearing fit", yes},
 		{"R7: tighter than P7", ring, seat.with("fit", "R7"), "bearing fit", open},
 		{"no such class", ring, seat.with("fit", "Q9"), "bearing fit", open},
 		{"measured, nominal", ring, seat, "bearing fit", yes},
@@ -178,4 +181,10 @@ func TestSpacersBesideHubAreToldBySide(t *testing.T) {
 			}
 		})
 	}
+}
+
+// wheelsOwn is a seat as that of a wheel.
+func wheelsOwn(seat Side) Side {
+	seat.PartKind = "front-wheel"
+	return seat
 }

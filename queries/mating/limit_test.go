@@ -209,7 +209,8 @@ func TestThreadOnItsShaft(t *testing.T) {
 		{"near miss: ground some tenths down", "15.7 mm", "M16x1.5", yes},
 		{"M16 on 12 mm", "12 mm", "M16x1.5", open},
 		{"near miss: just passes the other half, under the head", "14.35 mm", "M16x1.5", open},
-		{"neither way: too thick for the other half", "14.98 mm", "M16x1.5", no}, {"nobody measured the shaft", "", "M16x1.5", open},
+		{"neither way: too thick for the other half", "14.98 mm", "M16x1.5", no},
+		{"nobody measured the shaft", "", "M16x1.5", open},
 		{"nobody read the thread", "17 mm", "", open},
 	} {
 		t.Run(tt.name, func(t *testing.T) {

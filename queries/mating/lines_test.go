@@ -508,3 +508,45 @@ func TestSpacerGoesWhereItStands(t *testing.T) {
 		t.Errorf("%+v", c.Orders)
 	}
 }
+
+// Another riser moves the bar and all that ends on it: up by what it is longer, back by what
+// it sets it back, and both risers carry one bar.
+func TestRunOverARiser(t *testing.T) {
+	riser := func(length, back string) Riser {
+		return Riser{Length: made("fork-length").with("length", length), Set: made("riser-set").with("back", back)}
+	}
+	built := riser("90 mm", "40 mm")
+	tests := []struct {
+		name, hose string
+		now        []Riser
+		want       graph.Verdict
+		gap        string
+	}{
+		{"as built", "665 mm", nil, yes, ""},
+		{"2 mm higher, what is spare does", "667 mm", []Riser{riser("92 mm", "40 mm")}, yes, ""},
+		{"40 mm higher, a hose with as much to spare", "705 mm", []Riser{riser("130 mm", "40 mm")}, mod, ""},
+		{"near miss: a millimetre less to spare", "699 mm", []Riser{riser("130 mm", "40 mm")}, open, ""},
+		{"50 mm higher, the hose as built", "665 mm", []Riser{riser("140 mm", "40 mm")}, open, "25 mm"},
+		{"both alike: one bar, moved once", "705 mm", []Riser{riser("130 mm", "40 mm"), riser("130 mm", "40 mm")}, mod, ""},
+		{"30 mm higher and 40 mm further back are 50 mm", "665 mm", []Riser{riser("120 mm", "80 mm")}, open, "25 mm"},
+		{"so short that it pulls taut however the path turns out", "560 mm", []Riser{riser("130 mm", "40 mm")}, no, "40 mm"},
+		{"nobody measured the new one", "705 mm", []Riser{riser("", "40 mm")}, open, ""},
+		{"nor how far back it sets the bar", "705 mm", []Riser{riser("130 mm", "")}, open, ""},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			in := RunCase{Line: made("hose", "length", tt.hose), Turns: true, Travels: true,
+				Needs: needs("640 mm", "600 mm", "590 mm", "570 mm", "640 mm", "600 mm")}
+			for _, now := range tt.now {
+				in.Raises = append(in.Raises, Raise{Was: built, Now: now})
+			}
+			c := the(t, JudgeRun(in), "run length")
+			if c.Verdict != tt.want || tt.gap != "" && c.Gap != tt.gap {
+				t.Errorf("%s, gap %s (%s), want %s, gap %s", c.Verdict, c.Gap, c.Why, tt.want, tt.gap)
+			}
+			if c.Verdict == open && len(c.Measure) == 0 {
+				t.Errorf("unknown without a measurement: %s", c.Why)
+			}
+		})
+	}
+}

@@ -72,6 +72,9 @@ type Meeting struct {
 	// Sealing are the washers that go on new with the joint without being one of its
 	// fasteners: those under a plug. How thick they were as built is in what is clamped.
 	Sealing []Side
+	// Tube is the inner tube in a tyre on its rim; zero where there is none, or nobody
+	// recorded a place for one.
+	Tube Side
 	// Disc is the disc a caliper will really straddle (kind disc-rim); zero
 	// takes the size that the leg is made for.
 	Disc Side

@@ -82,7 +82,7 @@ func TestThreads(t *testing.T) {
 // Sources: thread_engagement.csv, a fastener handbook's trials: 1.0 d in steel,
 // 1.25 d for 10.9, 2.0 d in aluminium, where a rule of thumb says 1.5 d (from
 // memory); tip 2 pitches off a blind bottom: handbooks, from memory; ISO 898-2 for nuts; AC 43.13-1B 7-37 for the full
-// thread out of them. That a cap needs no 1 d is common practice, no source.
+// thread out of them. That a cap needs no 1 d, and a brass nut no more, is common practice, no source.
 func TestEngagement(t *testing.T) {
 	bolt := func(length string) Side {
 		return made("male-thread", "thread", "M8", "length", length, "grip", "8 mm", "class", "8.8")
@@ -114,6 +114,9 @@ func TestEngagement(t *testing.T) {
 		{"nut: less than one thread out", bolt("17.9 mm"), nut, "thread engagement", yes},
 		{"nut: bolt just through", bolt("16.8 mm"), nut, "thread engagement", yes},
 		{"nut: bolt not through", bolt("16.7 mm"), nut, "thread engagement", no},
+		{"brass nut of 1 d: as high as those of an exhaust are", bolt("30 mm"), hole("through", "brass", "8 mm"),
+			"thread engagement", yes},
+		{"near miss: a lower one", bolt("30 mm"), hole("through", "brass", "7.5 mm"), "thread engagement", no},
 		{"thin nut", bolt("30 mm"), nut.with("depth", "4 mm"), "thread engagement", no},
 		{"nut or hole? nobody said", bolt("30 mm"), nut.with("class", ""), "thread engagement", open},
 		{"length missing", bolt(""), hole("blind", "steel", "20 mm"), "thread engagement", open},

@@ -23,7 +23,9 @@ type RunCase struct {
 	// Moves are the parts of kind place that carry an end and were changed;
 	// Lengthens those of kind fork-length.
 	Moves, Lengthens []Move
-	Guides           []string // what holds it on its way, in order
+	// Raises are the risers of the bar that carries an end, where others are on than built.
+	Raises []Raise
+	Guides []string // what holds it on its way, in order
 	// GuidesMoved is true when a guide was changed or moved: the path must
 	// then be measured anew.
 	GuidesMoved bool
@@ -43,6 +45,12 @@ type RunCase struct {
 
 // Move is a part that carries an end of a run, as it was and as it is now.
 type Move struct{ Was, Now Side }
+
+// Raise is a riser of a bar, as it was and as it is now.
+type Raise struct{ Was, Now Riser }
+
+// Riser is what a riser sets a bar by: features of kind fork-length and riser-set.
+type Riser struct{ Length, Set Side }
 
 // lineDim names the dimension that the path's need is compared with.
 func lineDim(kind string) string {
@@ -127,7 +135,7 @@ func (r *run) readNeeds() bool {
 // travel where an end goes with that. A line with a need straight ahead only, of
 // which nothing else is said, does neither.
 func (r *run) askAbsent(found map[string]bool) {
-	turns := r.in.Turns || len(r.in.Moves) > 0
+	turns := r.in.Turns || len(r.in.Moves)+len(r.in.Raises) > 0
 	for at := range found {
 		turns = turns || !strings.HasPrefix(at, "centre-")
 	}
@@ -202,6 +210,7 @@ func (r *run) readMoves() {
 		far := math.Sqrt(square)
 		r.moved = r.moved.plus(span{far, -far, far})
 	}
+	r.readRaises()
 	for _, m := range r.in.Lengthens {
 		was, okWas := r.c.length(m.Was, "length")
 		now, okNow := r.c.length(m.Now, "length")
@@ -213,4 +222,25 @@ func (r *run) readMoves() {
 		d := now.minus(was)
 		r.moved = r.moved.plus(span{d.nominal, min(d.low, 0), max(d.high, 0)})
 	}
+}
+
+// readRaises adds how far another riser moves the bar: up by what it is longer, and back by
+// what it sets it further back, at most as far as the two together. Both risers carry one
+// bar: the one that moves it furthest counts. Source: the triangle inequality.
+func (r *run) readRaises() {
+	var furthest float64
+	for _, raise := range r.in.Raises {
+		wasLong, okWas := r.c.length(raise.Was.Length, "length")
+		long, okNow := r.c.length(raise.Now.Length, "length")
+		wasBack, okWasBack := r.c.length(raise.Was.Set, "back")
+		back, okBack := r.c.length(raise.Now.Set, "back")
+		if !okWas || !okNow || !okWasBack || !okBack {
+			r.knownMove = false
+			continue
+		}
+		up, rear := long.minus(wasLong), back.minus(wasBack)
+		furthest = max(furthest, math.Hypot(max(math.Abs(up.low), math.Abs(up.high)),
+			max(math.Abs(rear.low), math.Abs(rear.high))))
+	}
+	r.moved = r.moved.plus(span{furthest, -furthest, furthest})
 }

@@ -51,7 +51,7 @@ func wholeUp(v float64) float64 { return math.Ceil(v - eps) }
 // lastLook is what no number can promise.
 const lastLook = "then bars lock to lock, fork out and in: nothing taut, nothing rubbing"
 
-func isMoved(r *run) bool { return len(r.in.Moves)+len(r.in.Lengthens) > 0 }
+func isMoved(r *run) bool { return len(r.in.Moves)+len(r.in.Raises)+len(r.in.Lengthens) > 0 }
 
 // pathGone says that the path itself is no longer known.
 func pathGone(r *run) {

@@ -39,6 +39,36 @@ func statorOnRegulator(b *bench, m Meeting) {
 	c := b.check("stator and regulator")
 	counts(c, m, "phases", "phases", "phases", "a winding is left out or shorted, and it burns")
 	volts(c, m.A, m.B, "it overcharges or does not charge")
+	if either(m, "field") {
+		alike(c, m, "field", "field", "a winding that nothing feeds makes no current, and magnets can't be turned down")
+	}
+	power(c, m, "regulator")
+}
+
+// statorOnRectifier judges what makes the current against a rectifier that stands apart
+// from the regulator.
+func statorOnRectifier(b *bench, m Meeting) {
+	c := b.check("stator and rectifier")
+	counts(c, m, "phases", "phases", "phases", "a winding is left out or shorted, and it burns")
+	power(c, m, "rectifier")
+}
+
+// statorOnFieldControl judges an alternator whose winding is fed against what feeds it.
+func statorOnFieldControl(b *bench, m Meeting) {
+	c := b.check("stator and field")
+	volts(c, m.A, m.B, "it overcharges or does not charge")
+	switch field, ok := c.word(m.A, "field"); {
+	case !ok:
+	case field == "winding":
+		c.fits("its field is a winding, which it feeds")
+	default:
+		c.no("its field is made by %s: there is nothing to feed, and it charges unchecked", field)
+	}
+}
+
+// power judges what is made against what the other side, called what, stands, where either
+// is known.
+func power(c *check, m Meeting, what string) {
 	if !either(m, "power") {
 		return
 	}
@@ -47,12 +77,13 @@ func statorOnRegulator(b *bench, m Meeting) {
 	switch {
 	case !okMakes || !okStands:
 	case makes.high <= stands.low+eps, same(makes.nominal, stands.nominal):
-		c.fits("%s on a regulator for %s", unitText(makes, measure.Power), unitText(stands, measure.Power))
+		c.fits("%s on a %s for %s", unitText(makes, measure.Power), what, unitText(stands, measure.Power))
 	case makes.low > stands.high+eps:
-		c.no("%s on a regulator for %s: it overheats", unitText(makes, measure.Power), unitText(stands, measure.Power))
+		c.no("%s on a %s for %s: it overheats", unitText(makes, measure.Power), what,
+			unitText(stands, measure.Power))
 	default:
 		askTwo(c, m, "power", "power")
-		c.unknown("at the limits given the stator may be too strong for the regulator")
+		c.unknown("at the limits given the stator may be too strong for the %s", what)
 	}
 }
 

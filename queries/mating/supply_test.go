@@ -11,6 +11,8 @@ func TestSupply(t *testing.T) {
 	fuse, holder := made("fuse", "rating", "10 A", "form", "blade"), made("fuse-holder", "rating", "10 A", "form",
 		"blade")
 	stator := made("stator", "phases", "3", "voltage", "12 V", "power", "300 W")
+	rectifier := made("rectifier", "phases", "3", "power", "300 W")
+	feeds := made("field-control", "voltage", "12 V", "ceiling", "14.4 V", "switches", "earth")
 	regulator := made("regulator", "phases", "3", "voltage", "12 V", "ceiling", "14.5 V", "power", "350 W")
 	battery := made("battery", "voltage", "12 V", "length", "150 mm", "width", "87 mm", "height", "105 mm", "plus",
 		"left", "ceiling", "14.2-14.8 V")
@@ -24,6 +26,18 @@ func TestSupply(t *testing.T) {
 		{"glass in a blade holder", fuse.with("form", "glass"), holder, "", no},
 		{"rating not marked", fuse.with("rating", ""), holder, "", open},
 		{"stator as built", stator, regulator, "", yes},
+		{"magnets on a regulator for magnets", stator.with("field", "magnets"), regulator.with("field", "magnets"), "", yes},
+		{"a winding on a regulator for magnets", stator.with("field", "winding"), regulator.with("field", "magnets"), "", no},
+		{"near miss: nobody said what makes the field", stator, regulator.with("field", "winding"), "", open},
+		{"a rectifier apart", stator, rectifier, "", yes},
+		{"for one phase", stator, rectifier.with("phases", "1"), "", no},
+		{"near miss: a weaker one", stator, rectifier.with("power", "290 W"), "", no},
+		{"phases of the rectifier not known", stator, rectifier.with("phases", ""), "", open},
+		{"a winding that is fed", stator.with("field", "winding"), feeds, "", yes},
+		{"magnets that nothing feeds", stator.with("field", "magnets"), feeds, "", no},
+		{"field not known", stator, feeds, "", open},
+		{"fed to what the battery allows", feeds, battery, "", yes},
+		{"fed too high", feeds.with("ceiling", "15 V"), battery, "", no},
 		{"one phase on three", stator.with("phases", "1"), regulator, "", no},
 		{"6 V on 12", stator.with("voltage", "6 V"), regulator, "", no},
 		{"stronger than the regulator", stator.with("power", "400 W"), regulator, "", no},

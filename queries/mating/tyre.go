@@ -57,6 +57,7 @@ func tyreOnRim(b *bench, m Meeting) {
 		return
 	}
 	wantsTube(c, m, size)
+	rimWantsTube(b, m, size)
 	if okDiameter {
 		if inch := diameter.nominal / 25.4; math.Abs(inch-rim) > rimStep/2 {
 			c.sizes(plain(rim)+" in tyre", plain(math.Round(inch*4)/4)+" in rim", "")
@@ -73,7 +74,7 @@ func tyreOnRim(b *bench, m Meeting) {
 // wantsTube asks about a tube in a tyre that is marked for one, where the tyre built in was not and the rim is no
 // spoked one by itself. Source: UN R75, TT for tube type, from memory.
 func wantsTube(c *check, m Meeting, size string) {
-	if !hasMark(size, "TT") || m.B.PartKind == "wheel-rim" {
+	if !hasMark(size, "TT") || m.B.PartKind == "wheel-rim" || !m.Tube.IsZero() {
 		return
 	}
 	if was, known := asBuilt(m, "tyre"); known {
@@ -83,6 +84,32 @@ func wantsTube(c *check, m Meeting, size string) {
 	}
 	c.settle(lookAt(m.A, "size", "whether an inner tube of its size lies in it, and the wheel takes its valve"))
 	c.unknown("it is marked TT: it holds no air without an inner tube, and nobody said that this wheel has one")
+}
+
+// rimWantsTube judges a rim by its type, where somebody recorded that: one of tube type has no
+// safety hump, and often the holes of spokes, so that a tyre holds air on it with an inner tube
+// alone, whatever is marked on the tyre. One that is tubeless takes a tube too. Common
+// practice, no source.
+func rimWantsTube(b *bench, m Meeting, size string) {
+	if len(m.B.Feature.Dims["type"]) == 0 {
+		return
+	}
+	c := b.check("tube on its rim")
+	sort, ok := c.word(m.B, "type")
+	marked := ""
+	if hasMark(size, "TL") {
+		marked = "; the tyre is marked TL, and its maker must allow a tube in it"
+	}
+	switch {
+	case !ok:
+	case sort != "tube type":
+		c.fits("a tubeless rim")
+	case !m.Tube.IsZero():
+		c.fits("a rim of tube type, and an inner tube in it%s", marked)
+	default:
+		c.settle(lookAt(m.B, "type", "whether an inner tube of its size lies in it"))
+		c.unknown("the rim is of tube type: no tyre holds air on it without an inner tube, and nobody said that it has one")
+	}
 }
 
 func hasMark(size, mark string) bool {

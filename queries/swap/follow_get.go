@@ -140,7 +140,7 @@ func PlaceOfOrder(s *machine.Setup, o examine.Outcome, order mating.Order) graph
 	case examine.OfRun:
 		return o.Ends[0].Position
 	case examine.OfChain:
-		if order.Kind == "chain" {
+		if order.Kind == "chain" || order.Kind == "belt" {
 			return o.Ends[0].Position
 		}
 		return cmp.Or(order.Under, o.Ends[2].Position)

@@ -459,10 +459,12 @@ func (x *judging) joinedElsewhere(ctx context.Context,
 }
 
 // cameOver reports whether the part at a place is listed on another machine and came
-// from it as it is.
+// from it as it is, or was found here in the stead of the one built in: where that is
+// listed, who looks for the machine of a joint sees.
 func (x *judging) cameOver(id graph.PositionID) bool {
-	seat := x.After.Seat(id)
-	return seat.Changed && !seat.Empty && !seat.Made && seat.Packed == 0 && x.donors[id].setup != nil
+	seat, built := x.After.Seat(id), x.Built.Seat(id)
+	isFound := !seat.Changed && !built.Empty && seat.Part.ID != built.Part.ID
+	return !seat.Empty && !seat.Made && seat.Packed == 0 && (isFound || seat.Changed && x.donors[id].setup != nil)
 }
 
 // joinedOn finds a variant that lists the parts at some places of a joint, and has its two

@@ -10,7 +10,9 @@ import (
 //
 //	L = 2C/p + (z1+z2)/2 + ((z2-z1)/2pi)^2 p/C
 //
-// C, the centre distance, and p, the pitch, in mm. Source: chain handbooks,
+// For a toothed belt it is the same, in teeth: its pulleys have a pitch circle of p z / pi,
+// and with that 2C + pi (d1+d2)/2 + (d2-d1)^2/4C comes to it. C, the centre distance, and p,
+// the pitch, in mm. Source: chain handbooks,
 // common practice; within 0.1 link on a motorcycle. Refuses sprockets of fewer
 // than 6 teeth, a distance or pitch not above zero, and sprockets that would
 // touch each other.

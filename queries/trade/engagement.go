@@ -20,6 +20,7 @@ type EngagementClaim struct {
 //	steel      1.0 d, for 10.9 and above 1.25 d
 //	cast iron  1.0 d by trials, 1.5 d by rule of thumb
 //	aluminium  2.0 d by trials (soft), 1.5 d by rule of thumb
+//	brass      1.5 d by rule of thumb, 1.0 d as nuts of an exhaust are high
 //
 // In diameters of the bolt. Sources: a fastener handbook's trials on M6 to M16,
 // coarse, Rm of steel above 360 N/mm2, read in an excerpt; the rule of thumb
@@ -51,10 +52,13 @@ func Engagement(material, class string, diameter float64) ([]EngagementClaim, er
 		claims = []EngagementClaim{trials(2, ", soft aluminium"), thumb}
 	case "steel insert":
 		claims = []EngagementClaim{thumb}
+	case "brass":
+		claims = []EngagementClaim{thumb, {1, "usual height of exhaust nuts", "common practice, no source"}}
 	default:
-		return nil, &inputError{"material", fmt.Sprintf("%q", material), "steel, aluminium, cast iron or steel insert"}
+		return nil, &inputError{"material", fmt.Sprintf("%q", material),
+			"steel, aluminium, cast iron, steel insert or brass"}
 	}
-	if !tried && material != "steel" {
+	if !tried && material != "steel" && material != "brass" {
 		claims = []EngagementClaim{thumb}
 	}
 	slices.SortStableFunc(claims, func(a, b EngagementClaim) int {

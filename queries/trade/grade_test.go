@@ -99,6 +99,11 @@ func TestEngagement(t *testing.T) {
 	if axle := must[[]EngagementClaim](t)(Engagement("aluminium", "8.8", 18)); len(axle) != 1 || axle[0].Diameters != 1.5 {
 		t.Errorf("the trials went up to M16: %+v for an axle", axle)
 	}
+	// Rule of thumb from memory; height of an exhaust nut: common practice, no source.
+	if nut := must[[]EngagementClaim](t)(Engagement("brass", "", 8)); len(nut) != 2 || nut[0].Diameters != 1.5 ||
+		nut[1].Diameters != 1 {
+		t.Errorf("brass: %+v, want 1.5 d and 1 d", nut)
+	}
 	if got, err := Engagement("wood", "8.8", 8); err == nil {
 		t.Errorf("wood gave %+v", got)
 	}
