@@ -81,6 +81,8 @@ type Place struct {
 	// PairedOn is that machine for what was held against the other side of a joint alone,
 	// which came over too: the bolts between them may be this machine's own.
 	PairedOn func(feature string) graph.VariantID
+	// Joined are the features by which the joints of the machine have it meet something.
+	Joined []string
 	// Checked is true when a rule judged the new part at all.
 	Checked bool
 	// Word is EarnedListed or EarnedFound when somebody speaks for this very part
@@ -141,10 +143,10 @@ func (p Place) isOpen(by judgements) bool {
 	return slices.ContainsFunc(p.gone().left, func(n NotJudged) bool { return n.Decides })
 }
 
-// featureNames are the features of both parts and those that every part of the
-// kind has, sorted.
+// featureNames are the features of both parts, those that every part of the kind has,
+// and those that the joints here name, sorted.
 func (p Place) featureNames() []string {
-	var names []string
+	names := slices.Clone(p.Joined)
 	for _, f := range slices.Concat(p.New.Features, p.Old.Features) {
 		names = append(names, f.Name)
 	}

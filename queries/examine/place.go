@@ -69,6 +69,13 @@ func place(x *Examiner, id graph.PositionID, outcomes []Outcome, by judgements, 
 	p.PairedOn = func(feature string) graph.VariantID {
 		return x.PairedOn[graph.FeatureRef{Position: id, Feature: feature}]
 	}
+	for j := range x.JointsAt(id) {
+		for _, ref := range []graph.FeatureRef{j.A, j.B} {
+			if ref.Position == id {
+				p.Joined = append(p.Joined, ref.Feature)
+			}
+		}
+	}
 	use := func(feature, dim string) mating.Use {
 		return mating.Use{Position: id, Part: seat.Part.ID, Feature: feature, Dim: dim}
 	}

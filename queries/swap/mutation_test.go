@@ -273,10 +273,6 @@ func enough(t *testing.T, tried, least int) {
 	}
 }
 
-// daysFor is in how many days CI tries all of a set of which a sample is one in many: of the
-// demonstration there are too many for one.
-func daysFor(many int) int { return max(1, many/33) }
-
 // mutantTally is what came of mutants.
 type mutantTally struct {
 	tried, told int
@@ -313,7 +309,7 @@ func tallied[T any](t *testing.T, what string, items []T, try func(*testing.T, [
 // tryMutants tries those of one set.
 func tryMutants(t *testing.T, facts graph.Facts, many int) {
 	t.Helper()
-	share := sampletest.Share(t, many, daysFor(many))
+	share := sampletest.OneIn(t, many)
 	all := tallied(t, "places", facts.Positions, func(t *testing.T, places []graph.Position) mutantTally {
 		return tryMutantsAt(t, facts, places, share)
 	})

@@ -166,7 +166,7 @@ func TestPairedMutants(t *testing.T) {
 
 func tryPairs(t *testing.T, facts graph.Facts, many int) {
 	t.Helper()
-	share := sampletest.Share(t, many, daysFor(many))
+	share := sampletest.OneIn(t, many)
 	all := tallied(t, "joints", facts.Joints, func(t *testing.T, joints []graph.Joint) mutantTally {
 		return tryPairsAt(t, facts, joints, share)
 	})
