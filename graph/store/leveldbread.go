@@ -1,9 +1,13 @@
 package store
 
 import (
+	"bytes"
 	"context"
 	"errors"
+	"slices"
 
+	"github.com/cayleygraph/cayley/graph/kv"
+	"github.com/cayleygraph/quad"
 	hierarchy "github.com/hidal-go/hidalgo/kv"
 	"github.com/hidal-go/hidalgo/kv/flat"
 	"github.com/syndtr/goleveldb/leveldb"
@@ -62,7 +66,13 @@ type scan struct {
 	at     iterator.Iterator // nil before it begins
 }
 
-func (s *scan) WithPrefix(prefix flat.Key) flat.Iterator { return &scan{db: s.db, prefix: prefix} }
+// WithPrefix looks a whole key of an index up, since no other one begins with it.
+func (s *scan) WithPrefix(prefix flat.Key) flat.Iterator {
+	if isIndexKey(prefix) {
+		return &lookUp{db: s.db, key: prefix}
+	}
+	return &scan{db: s.db, prefix: prefix}
+}
 
 func (s *scan) Reset() {
 	if s.at != nil {
@@ -93,4 +103,67 @@ func (s *scan) Close() error {
 	err := s.Err()
 	s.Reset()
 	return err
+}
+
+// lookUp is a scan of which at most one key can come, as of nearly all that a question makes.
+// It needs no iterator over all tables, which takes longer to make than the look-up.
+type lookUp struct {
+	db    *leveldb.DB
+	key   flat.Key
+	value hierarchy.Value
+	done  bool
+	err   error
+}
+
+// WithPrefix is never asked for: Cayley has one prefix for each scan.
+func (l *lookUp) WithPrefix(prefix flat.Key) flat.Iterator {
+	return (&scan{db: l.db}).WithPrefix(prefix)
+}
+
+func (l *lookUp) Reset() { *l = lookUp{db: l.db, key: l.key} }
+
+func (l *lookUp) Next(context.Context) bool {
+	if l.done {
+		return false
+	}
+	l.done = true
+	value, err := l.db.Get(l.key, nil)
+	if err != nil {
+		if !errors.Is(err, leveldb.ErrNotFound) {
+			l.err = err
+		}
+		return false
+	}
+	l.value = value
+	return true
+}
+
+func (l *lookUp) Key() flat.Key        { return l.key }
+func (l *lookUp) Val() hierarchy.Value { return l.value }
+func (l *lookUp) Err() error           { return l.err }
+func (l *lookUp) Close() error         { return l.err }
+
+// isIndexKey reports whether a key is one of our indexes that is whole, and not only how
+// some begin: behind the name of its index both numbers are there, of eight bytes each.
+func isIndexKey(key flat.Key) bool {
+	name, numbers, ok := bytes.Cut(key, []byte{'/'})
+	return ok && slices.ContainsFunc(indexes(), func(index kv.QuadIndex) bool {
+		isOf := func(letter byte, d quad.Direction) bool { return letter == d.Prefix() }
+		return slices.EqualFunc(name, index.Dirs, isOf) && lengthOf(numbers) == 8*len(index.Dirs)
+	})
+}
+
+// lengthOf is how many bytes a part of a key has, before those that part keys were marked in
+// it; 0 for what is more than one part.
+func lengthOf(part flat.Key) (n int) {
+	for i := 0; i < len(part); i++ {
+		switch part[i] {
+		case '/':
+			return 0
+		case '\\':
+			i++
+		}
+		n++
+	}
+	return n
 }
