@@ -59,17 +59,20 @@ func unpack[T any](bundles []bundle) ([]T, error) {
 	if reflect.TypeFor[T]() == reflect.TypeFor[graph.Fitment]() {
 		return pick(bundles, wanted[T]{func(T) bool { return true }, func(string) bool { return true }})
 	}
-	var list []T
+	if len(bundles) == 0 {
+		return nil, nil
+	}
+	n := len(bundles) // a line feed parts two records, and nothing else has one
 	for _, b := range bundles {
-		var some []T
+		n += strings.Count(b.text, "\n")
+	}
+	list := make([]T, 0, n)
+	for _, b := range bundles {
+		some := list[len(list):] // read in place, as far as there is room
 		if err := decode(b.text, &some); err != nil {
 			return nil, fmt.Errorf("%w (%s)", err, b.node)
 		}
-		if list == nil {
-			list = some
-		} else {
-			list = append(list, some...)
-		}
+		list = append(list, some...)
 	}
 	return list, nil
 }
