@@ -131,7 +131,8 @@ func takeAlong(p *planner) error {
 			if err := p.ctx.Err(); err != nil {
 				return err
 			}
-			if o, ok := c.Judge(p.was, over); !ok || o.After != graph.DoesNotFit || isSettled(o) {
+			o, ok := outcomeOn(p, &demand{Connection: c, reads: c.Reads()}, over)
+			if !ok || o.After != graph.DoesNotFit || isSettled(o) {
 				continue
 			}
 			for _, id := range c.Places {
