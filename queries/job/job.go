@@ -667,8 +667,13 @@ func (c *carder) readMet(places []Place) error {
 
 // ofKinds are the places of the machine for parts of the kinds.
 func (c *carder) ofKinds(kinds []graph.KindID) []graph.PositionID {
-	there := lists.Kept(slices.Clone(c.there), func(p graph.Position) bool { return slices.Contains(kinds, p.Kind) })
-	return lists.Mapped(there, func(p graph.Position) graph.PositionID { return p.ID })
+	var of []graph.PositionID
+	for i := range c.there {
+		if slices.Contains(kinds, c.there[i].Kind) {
+			of = append(of, c.there[i].ID)
+		}
+	}
+	return of
 }
 
 // meant are the places that hold what a description means: what has its feature, among what

@@ -376,8 +376,11 @@ func (c *byID[K, T]) read(ctx context.Context, ids []K, read func(context.Contex
 		}
 	}
 	var all []T
-	for _, id := range ids {
+	for i, id := range ids {
 		if one, ok := c.have[id]; ok {
+			if all == nil {
+				all = make([]T, 0, len(ids)-i)
+			}
 			all = append(all, one)
 		}
 	}
