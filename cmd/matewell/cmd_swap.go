@@ -314,8 +314,8 @@ func endsCell(o examine.Outcome) string {
 // meetingName is endsCell without the safety classes.
 func meetingName(o examine.Outcome) string {
 	switch o.What {
-	case examine.OfJoint, examine.OfPair, examine.OfWord, examine.OfKind, examine.OfOpenEnd, examine.OfPlace,
-		examine.OfSupport:
+	case examine.OfJoint, examine.OfPair, examine.OfYokes, examine.OfWord, examine.OfKind, examine.OfOpenEnd,
+		examine.OfPlace, examine.OfSupport:
 		var words []string
 		for _, e := range o.Ends {
 			words = append(words, page.Place(e.Position))

@@ -145,6 +145,7 @@ func aspects(x *Examiner, at []graph.PositionID) []aspect {
 	all = append(all, leverageAspects(x)...)
 	all = append(all, tyrePairAspects(x)...)
 	all = append(all, guardAspects(x)...)
+	all = append(all, yokeAspects(x)...)
 	all = append(all, geometryAspects(x)...)
 	all = append(all, standAspects(x)...)
 	all = append(all, clampAspects(x)...)

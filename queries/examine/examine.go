@@ -45,6 +45,7 @@ const (
 	OfShock     = "rear height"     // of a shock over its link
 	OfLever     = "lever"           // a hand lever against the one as built
 	OfPedal     = "pedal"           // a pedal against the one as built
+	OfYokes     = "yokes"           // of one fork, one against the other
 	OfLock      = "full lock"       // what turns with the bars against what it could strike
 	OfStand     = "stand"           // how the machine stands on it
 	OfInnerRow  = "hub"             // bearings and tube inside a hub
@@ -331,7 +332,7 @@ func whatOrder(what string) int {
 		OfChainPath,
 		OfCircuit, OfLeverage, OfClutch,
 		OfBleed, OfPair, OfHand, OfTyres, OfSpokes, OfLineEnds,
-		OfHoseEnd, OfLever, OfPedal, OfClamp, OfLock, OfTrail, OfShock, OfStand, OfRod, OfBarRoom, OfPack, OfSpeed, OfWire,
+		OfHoseEnd, OfLever, OfPedal, OfClamp, OfYokes, OfLock, OfTrail, OfShock, OfStand, OfRod, OfBarRoom, OfPack, OfSpeed, OfWire,
 		OfVoltage,
 		OfMetal, OfPads, OfTwice, OfAxle, OfThroats, OfRubber, OfWall, OfShaft, OfAdjuster, OfWear, OfHeat, OfRoad,
 		OfFinish,

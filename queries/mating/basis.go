@@ -114,6 +114,7 @@ var basisByRule = sync.OnceValue(func() map[string]string {
 		"limit of wear":                  "the limit given with the part: its maker's, or the rules of the road",
 		"wall of ring":                   practice,
 		"thread on its shaft":            geometric,
+		"tube spacing":                   geometric,
 		"yokes together":                 geometric,
 		"steering stop":                  geometric,
 		"room at full lock": "geometry; UK motorcycle inspection manual 2.1: nothing trapped, grips and " +

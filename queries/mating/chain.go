@@ -94,10 +94,10 @@ func equalSize(c *check, m Meeting, dimA, dimB string, within float64, what stri
 		c.fits("%s %s", mm(a.nominal), what)
 	case where == astride:
 		askTwo(c, m, dimA, dimB)
-		c.unknown("at the limits of their tolerances the %s may differ", what)
+		c.unknown("%s against %s %s, which may differ at the limits of their tolerances", mm(a.nominal), mm(b.nominal), what)
 	default:
 		c.sizes(mm(a.nominal), mm(b.nominal), mm(math.Abs(diff.nominal)))
-		c.no("%s of %s against %s", what, mm(a.nominal), mm(b.nominal))
+		c.no("%s against %s %s", mm(a.nominal), mm(b.nominal), what)
 	}
 }
 

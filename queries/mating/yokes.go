@@ -38,10 +38,11 @@ func tubesApart(c *check, m Meeting) {
 // yokesTogether judges the two yokes of a fork: only with one offset, one
 // spacing and one angle do the tubes stand parallel in all four clamps.
 func yokesTogether(b *bench, m Meeting) {
+	apart := b.check("tube spacing")
+	equalSize(apart, m, "spacing", "spacing", yokeMatch, "between the tubes in the two yokes")
+	tubesApart(apart, m)
 	c := b.check("yokes together")
-	equalSize(c, m, "offset", "offset", yokeMatch, "of offset in both yokes")
-	equalSize(c, m, "spacing", "spacing", yokeMatch, "between the tubes in both yokes")
-	tubesApart(c, m)
+	equalSize(c, m, "offset", "offset", yokeMatch, "of offset in the two yokes")
 	if !either(m, "angle") {
 		return
 	}

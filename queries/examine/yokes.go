@@ -1,0 +1,31 @@
+package examine
+
+import (
+	"matewell/graph"
+	"matewell/queries/machine"
+	"matewell/queries/mating"
+)
+
+// yokeAspects hold the two yokes of a fork against one another where no joint does: the
+// legs go through both, whoever wrote the machine down.
+func yokeAspects(x *Examiner) []aspect {
+	if x.landmarks == nil || len(x.landmarks.Yokes) != 2 {
+		return nil
+	}
+	one, other := x.landmarks.Yokes[0], x.landmarks.Yokes[1]
+	for range joined(x, "yoke-offset", "yoke-offset") {
+		return nil
+	}
+	return []aspect{{what: OfYokes, id: string(one), meets: at("yoke-offset", one, other),
+		remedies: []graph.PositionID{one, other}, checks: func(x *Examiner, s *machine.Setup) []mating.Check {
+			in := mating.Meeting{A: s.KindAt(one, "yoke-offset"), B: s.KindAt(other, "yoke-offset"),
+				Built:  &mating.Meeting{A: x.Built.KindAt(one, "yoke-offset"), B: x.Built.KindAt(other, "yoke-offset")},
+				Safety: safetyAt(x, one, other)}
+			for _, id := range []graph.PositionID{one, other} {
+				if x.isChanged(id) && in.New == "" {
+					in.New = id
+				}
+			}
+			return mating.Judge(in)
+		}}}
+}
