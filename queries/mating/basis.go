@@ -25,8 +25,9 @@ var basisByRule = sync.OnceValue(func() map[string]string {
 			"from memory: 1.5 d in aluminium, 2 pitches off the bottom; " +
 			"ISO 898-2 for nuts, AC 43.13-1B for a thread out of the nut, ISO 888 for plain shanks; caps and ring nuts: " +
 			practice,
-		"bolt class": "ISO 898-1, ISO 898-2, ISO 3506-1",
-		"washer":     "ISO 273",
+		"bolt class":     "ISO 898-1, ISO 898-2, ISO 3506-1",
+		"washer":         "ISO 273",
+		"under the head": "how thick a washer is: ISO 7089, from memory; the rest: " + practice,
 
 		"bracket height":      geometric,
 		BracketSideways:       geometric,

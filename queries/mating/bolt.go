@@ -56,7 +56,7 @@ type BoltCase struct {
 // JudgeBolt judges a bolt against all that it passes. It gives the checks
 // "thread", "thread engagement" (length, bottoming, a thread out of the nut),
 // "bolt through" (it goes through every hole and knocks in none), "bolt class"
-// when a class is listed or a nut carries it, and "shank in shear" where it is
+// when a class is listed or a nut carries it, "under the head", and "shank in shear" where it is
 // sheared. What could not be judged of the joint as built for want of sizes is
 // left out of the last and of "bolt through".
 func JudgeBolt(in BoltCase) []Check {
@@ -70,6 +70,7 @@ func JudgeBolt(in BoltCase) []Check {
 		}
 		in.engagement(b, male, female, okMale && okFemale)
 		in.class(b)
+		in.underHead(b)
 		if in.knownAsBuilt(b, BoltCase.through) {
 			in.through(b)
 		}
@@ -140,7 +141,7 @@ func (in BoltCase) class(b *bench) {
 func (in BoltCase) clamped(c *check) (span, bool) {
 	total, ok := in.layered(c)
 	if in.Root.IsZero() {
-		return total, ok
+		return total.plus(in.washerWanted(c)), ok
 	}
 	buried, known := in.buried(c)
 	return total.plus(buried), ok && known
