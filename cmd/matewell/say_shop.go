@@ -179,7 +179,30 @@ func swapShopPage(a swap.ShopAnswer) page.Page {
 	}
 	p := shopSections("What to get for "+page.Join(a.Swaps,
 		func(l swap.SwapLine) string { return page.Place(l.Position) })+" on "+on, a.List)
+	if len(a.Offers) > 0 {
+		if len(a.Rows) == 0 {
+			p[0].Lines = []string{"Nothing else is to be bought."}
+		}
+		p = slices.Insert(p, 1, offersToBuy(a.Offers))
+	}
 	return append(p, withAllSection(a.Ready, a.NotReady), cautionSection(a.Cautions))
+}
+
+// offersToBuy lists the offers that a plan buys.
+func offersToBuy(offers []swap.ShopOffer) page.Section {
+	s := page.Section{Title: "Offers to buy besides, each whole"}
+	s.Table = page.Table{Columns: []string{"offer", "price", "for"}, Detail: "for"}
+	for _, o := range offers {
+		name, price := o.Name, o.Price
+		if o.Title != "" {
+			name += ", " + o.Title
+		}
+		if o.Postage != "" {
+			price += " + " + o.Postage + " postage"
+		}
+		s.Table.Add(name, price, page.Join(o.For, page.Place))
+	}
+	return s
 }
 
 // withAllSection says whether the machine may be ridden then, and what stands against it:

@@ -39,6 +39,9 @@ type donorSlot struct {
 	// it is.
 	wanted bool
 	narrow narrowness // of a rough plan: what was looked at for it
+	// exact is true where what a part leaves undecided is counted beside all that may come with
+	// it; vague where that would be too much, and may not be what it is.
+	exact, vague bool
 }
 
 // isGoal reports whether a slot is one that was asked to change.

@@ -313,7 +313,7 @@ func outcomeWords(p *planner, result plan.Result) string {
 	switch {
 	case p.late:
 		return p.ctx.outcome(len(result.Plans) > 0)
-	case len(p.refused) == 0 && !p.unproved && !p.q.exchange.none && len(p.q.carriers) == 0:
+	case len(p.refused) == 0 && !p.unproved && !mayShare(p) && !p.q.exchange.none && len(p.q.carriers) == 0:
 		return result.Verdict()
 	case len(result.Plans) > 0:
 		return "best found, not proved smallest"

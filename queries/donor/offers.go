@@ -214,3 +214,14 @@ func (c parcel) asks(o graph.Offer, offer, at int) plan.Demand {
 	}
 	return d
 }
+
+// mayShare reports whether some place takes more of a part than an offer has of it, so that
+// several counters together could fill it: that is not looked at, and nothing is proved.
+func mayShare(p *planner) bool {
+	return slices.ContainsFunc(p.slots, func(s *donorSlot) bool {
+		return slices.ContainsFunc(p.lots, func(l lot) bool {
+			return isOffered(l.from) && l.quantity < p.wantedAt(s.at) && !mustBeNew(p, s.at, l) &&
+				slices.Contains(kindsAt(p, s.at), p.before.Library().Part(l.part).Kind)
+		})
+	})
+}

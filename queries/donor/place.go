@@ -38,8 +38,10 @@ func weighPlaces(p *planner) error {
 			}
 			o.weighed = true
 			if leavesUnknown(p, s.at, o.part, p.meets[s.at]) {
-				o.cost.Unknowns += unknownsAt(p, s.at)
 				o.open = true
+				if !s.exact {
+					o.cost.Unknowns += unknownsAt(p, s.at)
+				}
 			}
 		}
 	}

@@ -215,8 +215,9 @@ func recounted(p *planner, one plan.Plan, ways []donorWay, a swap.SwapAnswer) pl
 	}
 	for i, s := range p.slots {
 		option := s.options[one.Choice[i]]
-		if left := isLeft(examine.OfPlace, string(s.at)); !s.isGoal() && option.part != p.before.Seat(s.at).Part.ID &&
-			left != option.open {
+		p.unproved = p.unproved || s.vague
+		if left := isLeft(examine.OfPlace, string(s.at)); (s.exact || !s.isGoal()) &&
+			option.part != p.before.Seat(s.at).Part.ID && left != isOpenIn(p, s, one) {
 			n := unknownsAt(p, s.at)
 			if !left {
 				n = -n
@@ -235,7 +236,11 @@ func recounted(p *planner, one plan.Plan, ways []donorWay, a swap.SwapAnswer) pl
 // else is chosen.
 func withGoals(p *planner, c plan.Cost, a swap.SwapAnswer) plan.Cost {
 	for _, o := range a.Unknown {
-		if isGoal(p.task, graph.PositionID(o.ID)) && o.What == examine.OfPlace {
+		id := graph.PositionID(o.ID)
+		if i, ok := p.slotAt[id]; ok && p.slots[i].exact {
+			continue // it is counted already
+		}
+		if isGoal(p.task, id) && o.What == examine.OfPlace {
 			c.Unknowns += unknownsOf(p, len(o.Safety) > 0)
 		}
 	}

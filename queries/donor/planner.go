@@ -27,6 +27,7 @@ type planner struct {
 	meets       map[graph.PositionID][]*demand // what meets each place, of those that were gathered
 	problem     plan.Problem
 	known       *known
+	rival       *known                    // a known plan that the search counts more of; nil for none
 	dear        *known                    // the cheapest of what was found that goes over the budget; nil for none
 	told        *plan.Cost                // what q.Better was last told
 	bottom      plan.Cost                 // what no plan costs less than, as last worked out

@@ -40,20 +40,34 @@ func solve(p *planner) (plan.Result, error) {
 		case len(open) > 0:
 			continue
 		case len(result.Plans) == 0 && p.known != nil && result.OverBudget == nil:
-			if more, err := addKnown(p); err != nil || !more {
+			if more, err := addKnown(p); err != nil {
 				return bestKnown(p), err
+			} else if more {
+				continue
 			}
+			if p.rival != nil {
+				return bestKnown(p), nil
+			}
+			// The search counts more of it than was counted when it was found: what is left is
+			// looked at without it, and the two are held against one another.
+			p.rival, p.bound = p.known, &plan.Cost{Unknowns: plan.MostTotal}
 			continue
 		}
 		if result.Proved && len(p.refused) == 0 && len(result.Plans) > 0 {
 			p.sure = &result.Plans[0].Cost
 		}
 		again, err := refusedPlans(p, result)
+		if err == nil && !again && len(result.Plans) > 0 {
+			again = weighTogether(p, result.Plans[0])
+			err = cmp.Or(p.fault, p.ctx.Err())
+		}
 		switch {
 		case err != nil && p.ctx.ended(err):
 			return outOfTime(p), nil
-		case err != nil || !again:
-			return counted(p, result), err
+		case err != nil:
+			return result, err
+		case !again:
+			return besideRival(p, counted(p, result))
 		}
 	}
 }
@@ -72,6 +86,29 @@ func addKnown(p *planner) (bool, error) {
 		return false, nil
 	}
 	return true, grow(p, fresh)
+}
+
+// besideRival is the better of what the search came to and a plan that it counts more of than
+// was counted when it was found: what the swap engine leaves unknown of each decides.
+func besideRival(p *planner, r plan.Result) (plan.Result, error) {
+	if p.rival == nil || len(r.Plans) == 0 {
+		return r, nil
+	}
+	own := *p
+	made, err := planOf(p, r.Plans[0])
+	if err != nil {
+		return r, err
+	}
+	unproved, overcounted := p.unproved, p.overcounted
+	p.known = p.rival
+	best := bestKnown(p)
+	rival, err := planOf(p, best.Plans[0])
+	if err == nil && rival.cost.Less(made.cost, p.q.Prefer) {
+		return best, nil
+	}
+	*p = own
+	p.unproved, p.overcounted = unproved, overcounted
+	return r, nil
 }
 
 // bestKnown is the plan that is known, which is not proved to be the smallest.
@@ -115,8 +152,8 @@ func addGoals(p *planner) error {
 				s.options = append(s.options, o)
 			}
 		}
-		if len(s.options) == 0 {
-			s.options = []donorOption{goalOption(p, id)}
+		if own := goalOption(p, id); len(s.options) == 0 || own.from == fromDonor || isBoxed(own.from) || own.cost.Money > 0 {
+			s.options = slices.Insert(s.options, 0, own)
 			if o := s.options[0]; o.from == fromDonor && p.q.DonorStays && isNeeded(p, id) {
 				s.options = append(s.options, boughtOption(p, id)) // where the donor can't be ridden with what it would get
 			}
@@ -145,11 +182,8 @@ func addGoals(p *planner) error {
 	return nil
 }
 
-// readAsked reads, without a donor, where what was asked for is listed.
+// readAsked reads where what was asked for is listed.
 func readAsked(p *planner) error {
-	if p.donor != nil {
-		return nil
-	}
 	if err := readModels(p); err != nil {
 		return err
 	}
@@ -363,7 +397,7 @@ func build(p *planner) error {
 		}
 	}
 	p.problem, p.demands = assembled(p)
-	return nil
+	return cmp.Or(p.fault, p.ctx.Err())
 }
 
 // assembled is the problem as the demands were last enumerated, without those
@@ -384,6 +418,7 @@ func assembled(p *planner) (plan.Problem, []*demand) {
 	demands = addLots(p, &problem, demands)
 	demands = addOffers(p, &problem, demands)
 	demands = addExchanges(p, &problem, demands)
+	demands = addCompany(p, &problem, demands)
 	return problem, demands
 }
 

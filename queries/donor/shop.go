@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"matewell/graph"
+	"matewell/queries/lists"
 	"matewell/queries/machine"
 	"matewell/queries/shop"
 	"matewell/queries/swap"
@@ -21,6 +22,10 @@ func Shop(ctx context.Context, r graph.Reader, q DonorQuestion, d DonorPlan) (sw
 	a := d.Swap
 	a.Get = d.Make
 	answer := swap.NewShopAnswer(a)
+	for _, b := range d.Buy {
+		answer.Offers = append(answer.Offers, swap.ShopOffer{Name: b.Name, Title: b.Title, Price: b.Price, Postage: b.Postage,
+			For: lists.Mapped(b.Used, func(u OfferedUse) graph.PositionID { return u.Position })})
+	}
 	question, err := a.ShopQuestion(ctx, before, d.apart)
 	if err != nil {
 		return answer, err

@@ -81,12 +81,12 @@ func isDonors(p *planner, id graph.PositionID, part graph.PartID) bool {
 	return p.donor.PartIDAt(p.onDonor(id)) == part
 }
 
-// cameWith reports whether a part is the donor's own or, without a donor, is listed on a
-// machine together with one that was asked for: the two may have been made for one another.
+// cameWith reports whether a part is the donor's own, or is listed on a machine together with one
+// that was asked for: the two may have been made for one another.
 func cameWith(p *planner, id graph.PositionID, part graph.PartID) bool {
 	switch {
-	case p.donor != nil:
-		return isDonors(p, id, part)
+	case p.donor != nil && isDonors(p, id, part):
+		return true
 	case part == "" || part == p.before.PartIDAt(id):
 		return false
 	}

@@ -102,8 +102,8 @@ func jointConnection(x *Examiner, j graph.Joint) Connection {
 	return Connection{What: OfJoint, ID: string(j.ID), Places: places, reads: reads, around: x.Connections,
 		judge: judgesJoint(j),
 		remedy: func(o Outcome) []graph.PositionID {
-			if BlamesBolts(o.Checks) { // then neither washers nor what is bolted together help
-				return boltsOf(x, s, j)
+			if bolts := boltsOf(x, s, j); BlamesBolts(o.Checks) && len(bolts) > 0 {
+				return bolts // neither washers nor what is bolted together help; without bolts of a place of their own it does
 			}
 			return lists.Kept(slices.Clone(places), func(id graph.PositionID) bool { return !slices.Contains(j.Fasteners, id) })
 		}}

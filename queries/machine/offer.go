@@ -11,8 +11,8 @@ import (
 )
 
 // PartsOffered is all that lies in an offer: what the machine it comes off was built
-// with at the places it holds, by place, then what is named by its number. A variant
-// that is not one is an *AmbiguousError.
+// with at the places it holds, by place, then what is named by its number, of a kit each
+// part in it. A variant that is not one is an *AmbiguousError.
 func PartsOffered(ctx context.Context, s *Setup, o graph.Offer) ([]graph.OfferedPart, error) {
 	held, err := heldIn(ctx, s, o)
 	if err != nil {
@@ -22,7 +22,27 @@ func PartsOffered(ctx context.Context, s *Setup, o graph.Offer) ([]graph.Offered
 		part.Condition = cmp.Or(part.Condition, o.Condition, graph.ConditionUsed)
 		held = append(held, part)
 	}
-	return held, nil
+	return opened(ctx, s.Library(), held)
+}
+
+// opened are parts with what is in a kit in its place.
+func opened(ctx context.Context, l *Library, parts []graph.OfferedPart) ([]graph.OfferedPart, error) {
+	if err := l.ReadParts(ctx, lists.Mapped(parts, func(o graph.OfferedPart) graph.PartID { return o.Part })); err != nil {
+		return nil, err
+	}
+	var all []graph.OfferedPart
+	for _, o := range parts {
+		kit := l.Part(o.Part)
+		if !kit.IsKit() {
+			all = append(all, o)
+		}
+		for _, c := range kit.Contains {
+			one := o
+			one.Part, one.Quantity = c.Part, max(1, o.Quantity)*c.Quantity
+			all = append(all, one)
+		}
+	}
+	return all, nil
 }
 
 func heldIn(ctx context.Context, s *Setup, o graph.Offer) ([]graph.OfferedPart, error) {

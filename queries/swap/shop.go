@@ -133,10 +133,21 @@ type ShopAnswer struct {
 	Bike graph.BikeID    `json:"bike,omitempty"`
 	// Swaps are the parts that it is for.
 	Swaps []SwapLine `json:"swaps"`
+	// Offers are those that a plan buys, each whole; what they bring is not on the list.
+	Offers []ShopOffer `json:"offers,omitempty"`
 	shop.List
 	Ready    bool              `json:"ready_to_ride"`
 	NotReady []Hindrance       `json:"not_ready,omitempty"`
 	Cautions []queries.Caution `json:"cautions,omitempty"`
+}
+
+// ShopOffer is an offer to buy, and what for.
+type ShopOffer struct {
+	Name    string             `json:"name"`
+	Title   string             `json:"title,omitempty"`
+	Price   string             `json:"price"`
+	Postage string             `json:"postage,omitempty"` // empty when it is paid with another of its parcel
+	For     []graph.PositionID `json:"for"`
 }
 
 // SafetyOpen reports whether the swap leaves something open that safety hangs on.
