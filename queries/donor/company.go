@@ -32,7 +32,7 @@ func aroundOf(p *planner, s *donorSlot) []int {
 	slots := []int{p.slotAt[s.at]}
 	for _, d := range p.meets[s.at] {
 		for _, id := range d.Places {
-			if i, ok := p.slotAt[id]; ok && id != s.at && len(p.slots[i].options) > 1 {
+			if i, ok := p.slotAt[id]; ok && id != s.at && (p.slots[i].wanted || len(p.slots[i].options) > 1) {
 				slots = append(slots, i)
 			}
 		}

@@ -105,6 +105,8 @@ func TestPlansOfTrains(t *testing.T) {
 			prefer: plan.PreferMoney, parts: 2, changed: "Tarnholt A-24"},
 		{name: "a kit is opened", take: "train/a", offers: offer("Tarnholt K-9"), prefer: plan.PreferMoney, parts: 2,
 			changed: "Tarnholt C-24", buys: 1},
+		{name: "all of an offer, and nothing unknown", take: "train/a", offers: offer("Tarnholt K-9"), parts: 2,
+			changed: "Tarnholt C-24", buys: 1},
 		{name: "the donor's neighbour for a hole", from: "tern-2", take: "train/lug", parts: 1, changed: "Tarnholt P-10"},
 	}
 	for _, tt := range tests {
