@@ -757,10 +757,17 @@ func (w *worker) isIdle(id graph.PositionID) bool {
 	if on, owned := w.whole.Owners[id]; owned && w.isChanged(on) && w.after.Seat(on).Empty {
 		return true
 	}
-	joints := lists.Kept(slices.Clone(w.whole.Joints), func(j assemble.Joint) bool {
-		return slices.Contains(j.Fasteners, id) || slices.Contains(j.Between, id)
-	})
-	return len(joints) > 0 && !slices.ContainsFunc(joints, func(j assemble.Joint) bool { return !w.isGone(j) })
+	isFor := false
+	for i := range w.whole.Joints {
+		j := &w.whole.Joints[i]
+		if !slices.Contains(j.Fasteners, id) && !slices.Contains(j.Between, id) {
+			continue
+		}
+		if isFor = true; !w.isGone(*j) {
+			return false
+		}
+	}
+	return isFor
 }
 
 // isGone reports whether an end of a joint is taken off for good.
