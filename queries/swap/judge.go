@@ -249,10 +249,11 @@ func (x *judging) met(ctx context.Context, ask scope) (come, error) {
 
 // meeting is what meets what, judged afresh or by what is known.
 func (x *judging) meeting(ask scope, all *come) []examine.Outcome {
+	touching := x.Touching(ask.at)
 	if ask.known == nil {
-		return x.Outcomes()
+		return x.OutcomesOf(touching)
 	}
-	outcomes, by := x.OutcomesOnce(x.Touching(ask.at), ask.known)
+	outcomes, by := x.OutcomesOnce(touching, ask.known)
 	all.decidedBy = by
 	return outcomes
 }
@@ -345,8 +346,7 @@ func (x *judging) takesFluid(e examine.End) bool {
 func (x *judging) disputed(outcomes []examine.Outcome, numbers []examine.Number) []examine.Outcome {
 	return lists.Mapped(outcomes, func(o examine.Outcome) examine.Outcome {
 		at := graph.PositionID(o.ID)
-		if !x.firstHand[at] || o.What != examine.OfWord || o.After != graph.DoesNotFit ||
-			!isFitting(outcomes, numbers, at) {
+		if !x.isDisputable(o) || !isFitting(outcomes, numbers, at) {
 			return o
 		}
 		o.Checks = slices.Clone(o.Checks)
@@ -363,6 +363,12 @@ func (x *judging) disputed(outcomes []examine.Outcome, numbers []examine.Number)
 		o.After, o.Why = mating.Worst(o.Checks), examine.WhyOf(o.Checks)
 		return o
 	})
+}
+
+// isDisputable reports whether an outcome is a "no" that somebody found by hand at a place with
+// a safety class: what is worked out there may stand against it.
+func (x *judging) isDisputable(o examine.Outcome) bool {
+	return o.What == examine.OfWord && o.After == graph.DoesNotFit && x.firstHand[graph.PositionID(o.ID)]
 }
 
 func (x *judging) rowsAt(ctx context.Context, at fits.Spot) ([]fits.FitsRow, error) {

@@ -18,10 +18,10 @@ type scope struct {
 	// over has what came over together answered by the machine that it came from.
 	over    bool
 	figures bool // what can be worked out to a number
-	// known is what was judged on other machines already; nil judges all of it afresh. With
-	// it, at is the one place whose part in things is asked for; none for all that was changed.
+	// known is what was judged on other machines already; nil judges all of it afresh.
 	known examine.Decided
-	at    graph.PositionID
+	// at is the one place whose part in things is asked for; none for all that was changed.
+	at graph.PositionID
 }
 
 // wholeScope is all of it: that of Judge.
@@ -35,6 +35,12 @@ func foundScope() scope { return scope{words: true, kinds: true, ends: true, ove
 // trialScope is that of a single part, which came over with no other.
 func trialScope(at graph.PositionID, known examine.Decided) scope {
 	return scope{words: true, kinds: true, ends: true, figures: true, at: at, known: known}
+}
+
+// againstScope is that of what can say no to a part at a place, which is what the place takes
+// part in: the rest comes out as it did before.
+func againstScope(at graph.PositionID) scope {
+	return scope{words: true, kinds: true, ends: true, at: at}
 }
 
 // measuredScope is that of what can say no by what is measured.

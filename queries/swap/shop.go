@@ -72,24 +72,35 @@ func AgainstAt(a SwapAnswer, at graph.PositionID) int {
 }
 
 // WhyNotOn tells of a machine why a part does not mate at a place of it, what stands
-// there already aside; empty when nothing is against it.
+// there already aside; empty when nothing is against it. All of the machine is judged only
+// where what was found by hand may be in dispute: that hangs on figures too.
 func WhyNotOn(stood *examine.Before) func(context.Context, graph.PartID, graph.PositionID) (string, error) {
 	return func(ctx context.Context, part graph.PartID, at graph.PositionID) (string, error) {
 		after, err := stood.Setup().With(ctx, map[graph.PositionID]graph.PartID{at: part})
 		if err != nil {
 			return "", err
 		}
-		j, err := Judge(ctx, stood, after, Asked{Bare: true})
+		x, err := newJudging(ctx, stood, after)
 		if err != nil {
 			return "", err
 		}
-		for _, o := range j.Outcomes {
-			if o.After == graph.DoesNotFit && o.Before != graph.DoesNotFit && o.SpeaksOf(at) {
-				return o.Why, nil
-			}
+		met, err := x.met(ctx, againstScope(at))
+		if err != nil || !slices.ContainsFunc(met.Outcomes, x.isDisputable) {
+			return whyNotAt(met.Outcomes, at), err
 		}
-		return "", nil
+		j, err := Judge(ctx, stood, after, Asked{Bare: true})
+		return whyNotAt(j.Outcomes, at), err
 	}
+}
+
+// whyNotAt is the first of what says no at a place where nothing did; empty for none.
+func whyNotAt(outcomes []examine.Outcome, at graph.PositionID) string {
+	for _, o := range outcomes {
+		if o.After == graph.DoesNotFit && o.Before != graph.DoesNotFit && o.SpeaksOf(at) {
+			return o.Why
+		}
+	}
+	return ""
 }
 
 // boxesOf is what lies in the boxes of the machine. A kit that is itself wanted stays whole.
