@@ -22,6 +22,9 @@ type ownMachine struct {
 	r     graph.Reader
 	bike  graph.Bike
 	setup *machine.Setup // with the bike's own parts
+	// built is the machine as built, to hold others against: each connection of it is
+	// judged once.
+	built *examine.Before
 	// positions are those of the variant, sorted.
 	positions []graph.Position
 	scheme    Scheme
@@ -76,6 +79,7 @@ func readOwnMachine(ctx context.Context, r graph.Reader, name string) (*ownMachi
 func (m *ownMachine) stand(l *machine.Library, v graph.Variant, scheme string) {
 	m.setup = machine.StartIn(l, v, scheme)
 	m.setup.Bike, m.setup.Frame, m.setup.OnlyThere = &m.bike, m.bike.Frame, true
+	m.built = examine.From(m.setup.AsBuilt())
 }
 
 func (m *ownMachine) load(ctx context.Context) error {
@@ -242,7 +246,7 @@ func (m *ownMachine) asFound(ctx context.Context) (swap.Judgement, *machine.Setu
 		}
 	}
 	after := m.setup.WithSeats(changes)
-	j, err := swap.Judge(ctx, examine.From(m.setup.AsBuilt()), after, swap.Asked{Bare: true})
+	j, err := swap.Judge(ctx, m.built, after, swap.Asked{Bare: true})
 	return j, after, err
 }
 

@@ -327,7 +327,7 @@ func (w *work) close(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	answer, err := swap.SwapTo(ctx, w.setup.AsBuilt(), after)
+	answer, err := swap.SwapTo(ctx, w.built, after)
 	w.closing = &answer
 	return err
 }
@@ -349,7 +349,7 @@ func (w *work) standing(ctx context.Context) ([]swap.Hindrance, error) {
 	}
 	own := *w.ownMachine
 	own.setup = w.stood.Setup().WithOther(seats)
-	j, err := swap.Judge(ctx, examine.From(w.setup.AsBuilt()), own.setup, swap.Asked{Bare: true})
+	j, err := swap.Judge(ctx, w.built, own.setup, swap.Asked{Bare: true})
 	if err != nil {
 		return nil, err
 	}

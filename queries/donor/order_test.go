@@ -13,6 +13,7 @@ import (
 	"matewell/queries"
 	"matewell/queries/demotest"
 	"matewell/queries/donor"
+	"matewell/queries/examine"
 	"matewell/queries/lists"
 	"matewell/queries/machine"
 	"matewell/queries/once"
@@ -60,7 +61,7 @@ func (b bench) workFor(t *testing.T, changes map[graph.PositionID]graph.PartID) 
 	if err != nil {
 		t.Fatal(err)
 	}
-	a, err := swap.SwapTo(t.Context(), b.before, after)
+	a, err := swap.SwapTo(t.Context(), examine.From(b.before), after)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -90,7 +91,7 @@ func (b bench) judged(t *testing.T, id graph.PositionID) []donor.WorkStep {
 	if err != nil {
 		t.Fatal(err)
 	}
-	a, err := swap.SwapTo(t.Context(), b.before, after)
+	a, err := swap.SwapTo(t.Context(), examine.From(b.before), after)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -179,7 +179,7 @@ func swapForItself(t *testing.T, s *machine.Setup, p graph.PositionID) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	a, err := swap.SwapTo(ctx, s, after)
+	a, err := swap.SwapTo(ctx, examine.From(s), after)
 	if err != nil {
 		t.Fatal(err)
 	}

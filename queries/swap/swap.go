@@ -191,8 +191,8 @@ func schemeOfChanges(s *machine.Setup) string {
 }
 
 // SwapTo is Swap for a machine before and after, with names as Asked.Unnamed has them.
-func SwapTo(ctx context.Context, before, after *machine.Setup) (SwapAnswer, error) {
-	return answer(ctx, examine.From(before), after, Asked{Ready: true, Unnamed: true})
+func SwapTo(ctx context.Context, before *examine.Before, after *machine.Setup) (SwapAnswer, error) {
+	return answer(ctx, before, after, Asked{Ready: true, Unnamed: true})
 }
 
 // Between answers, and gives the machine before and after as well, for who asks
