@@ -51,7 +51,7 @@ func TestEquivalentOnTheSingle(t *testing.T) {
 		{name: "link and chain of one size, no longer", parts: []string{"final-drive/chain ",
 			"final-drive/chain-link link.form=clip"}, want: graph.Fits},
 		{name: "a link for another chain", parts: []string{"final-drive/chain ",
-			"final-drive/chain-link link.inner-width=6.35 mm"}, want: graph.DoesNotFit, says: "inside of 6.35 mm"},
+			"final-drive/chain-link link.inner-width=6.35 mm"}, want: graph.DoesNotFit, says: "6.35 mm against 7.94 mm inside"},
 		{name: "link and chain each of its own make", parts: []string{"final-drive/chain links.make=Brenko",
 			"final-drive/chain-link link.make=Another"}, want: graph.Unknown, says: "must be compared"},
 		{name: "lever and perch with a wider eye", parts: []string{"front-brake/lever pivot.width=9 mm",
