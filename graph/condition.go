@@ -1,10 +1,5 @@
 package graph
 
-import (
-	"slices"
-	"strings"
-)
-
 // Soundness says whether one particular part may be used for what it was made
 // for.
 type Soundness int
@@ -43,12 +38,14 @@ func Conditions() []PartState {
 		{Leaking, Doubtful, "find where and renew what seals"},
 		{"seized", Doubtful, "free it, then see what it did"},
 		{"rough", Doubtful, "turn it by hand; a bearing that is rough is renewed"},
+		{doubtful, Doubtful, "look at it closely before it is used"},
 		{"hardened", Doubtful, "bend it: rubber that cracks is renewed"},
 		{"cracked", Scrap, "not to be used or welded"},
 		{"bent", Scrap, "not to be used or bent back"},
 		{"broken", Scrap, "not to be used"},
 		{"stripped", Scrap, "not to be used until its thread is renewed"},
 		{"torn", Scrap, "not to be used"},
+		{"perished", Scrap, "not to be used"},
 		{"frayed", Scrap, "not to be used"},
 		{"burnt", Scrap, "not to be used"},
 		{"scrap", Scrap, "not to be used"},
@@ -68,28 +65,8 @@ func ConditionNamed(word string) (PartState, bool) {
 // Leaking is the condition of a part that fluid or oil comes out of.
 const Leaking = "leaking"
 
-// ConditionTold is the condition that a note tells of in other words: Leaking for "weeps at
-// one piston"; empty for one that tells of none, or that it is not so.
-func ConditionTold(note string) string {
-	apart := func(r rune) bool { return !('a' <= r && r <= 'z' || r == '\'') }
-	words := strings.FieldsFunc(strings.ToLower(note), apart)
-	denials := []string{"no", "not", "never", "nor", "without", "dry", "stopped", "cured", "until", "used"}
-	leaks, denied := false, false
-	for _, word := range words {
-		switch {
-		case slices.Contains(denials, word),
-			strings.HasSuffix(word, "n't"):
-			denied = true
-		case strings.HasPrefix(word, "weep"), strings.HasPrefix(word, "seep"), word == "leak", word == "leaks",
-			word == Leaking, word == "leaky":
-			leaks = true
-		}
-	}
-	if leaks && !denied {
-		return Leaking
-	}
-	return ""
-}
+// doubtful is the condition of a part that somebody mistrusts, and of one that needs work.
+const doubtful = "doubtful"
 
 // WearLimit says of a dimension of a sort of feature by which other one of the
 // same feature it is worn out.

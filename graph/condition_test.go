@@ -12,7 +12,12 @@ import (
 func TestConditionTold(t *testing.T) {
 	for note, want := range map[string]string{"weeps at one piston": graph.Leaking, "Leaks": graph.Leaking,
 		"left seal seeping": graph.Leaking, "no leak found": "", "doesn't leak": "", "leaked, now dry": "",
-		"weeps no more": "", "sweeping marks": "", "rusty": "", "": ""} {
+		"weeps no more": "", "sweeping marks": "", "rusty": "corroded", "": "", "unsafe do not use": "scrap",
+		"Needs replacing": "scrap", "perished": "perished", "worn out": "scrap", "worn": "worn", "N.G.": "scrap",
+		"needs new bushes": "doubtful", "needed cleaning, bent": "bent", "not bent, used": "used", "good": "good",
+		"very good condition": "good", "from the new machine": "", "44 teeth": "", "with split pin": "",
+		"frayed at lever end": "frayed", "welded once": "doubtful", "no cracks": "", "not unsafe": "", "chewed": "scored",
+		"junk": "scrap", "says \"12V\" on it": ""} {
 		if got := graph.ConditionTold(note); got != want {
 			t.Errorf("%q tells %q, want %q", note, got, want)
 		}

@@ -161,8 +161,8 @@ func (m StartedMachine) Text() string {
 # written here adds to them or overrides them; "matewell schema models" tells all
 # keys, "matewell list positions" all places.
 `)
-	fmt.Fprintf(&b, "source: %s\n\nsources:\n  %[1]s:\n    kind: measurement\n    title: Notes and measurements on the "+
-		"%s %s\n    date: %s\n", m.source(), m.Maker, m.Name, m.Date)
+	fmt.Fprintf(&b, "source: %s\n\nsources:\n  %[1]s:\n    kind: measurement\n    title: %q\n    date: %s\n",
+		m.source(), "Notes and measurements on the "+m.Maker+" "+m.Name, m.Date)
 	if !m.HasMaker {
 		fmt.Fprintf(&b, "\nbrands:\n  %s:    # how it writes its numbers, if you know: number: {core: \"999.9999\", "+
 			"revision: a}\n", m.Maker)
@@ -205,7 +205,10 @@ func (m StartedMachine) BikeText() string {
 bikes:
   %s:
     variant: %s/%d/%s
-%s    # What is really on it where that differs, what you plan, and what lies in boxes:
+%s    # Is it in pieces? Then nothing is on it but what you note; else all that nobody
+    # noted counts as on it, as the book says:
+    # everything: missing
+    # What is really on it where that differs, what you plan, and what lies in boxes:
     # found:
     #   front-brake/lever: missing
     # boxes:

@@ -177,6 +177,9 @@ func boxUseText(u bike.BoxUse) string {
 	if u.State != "" {
 		text += " (" + u.State + ")"
 	}
+	if u.Note != "" {
+		text += ", note: " + u.Note
+	}
 	if u.How != "the very number" {
 		text += ", " + u.How
 	}
@@ -201,6 +204,9 @@ func missingLookOut(row bike.MissingRow) string {
 		text := "check first: " + page.Hard(c.Part) + " in " + c.Box + ", " + c.Why
 		if c.Sure != "" {
 			text += " (" + c.Sure + ")"
+		}
+		if c.Note != "" {
+			text += ", note: " + c.Note
 		}
 		lines = append(lines, text)
 	}

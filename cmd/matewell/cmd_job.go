@@ -262,6 +262,12 @@ func inBoxWords(b job.InBox) string {
 	if b.Sure != "" {
 		text += " (" + b.Sure + ")"
 	}
+	if b.State != "" {
+		text += " (" + b.State + ")"
+	}
+	if b.Note != "" {
+		text += ", note: " + b.Note
+	}
 	return text
 }
 

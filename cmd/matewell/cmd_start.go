@@ -387,6 +387,8 @@ func (a startAnswer) page(data []string) page.Page {
 			"Your own machine is taken to be of %d: change \"variant\" in %s/%s.yaml where it is not.", a.OwnYear,
 			a.Folder, a.Bike))
 	}
+	lines = append(lines, fmt.Sprintf("All that nobody noted counts as on your machine. Is it in pieces? Write "+
+		"\"everything: missing\" in %s/%s.yaml.", a.Folder, a.Bike))
 	flags := ""
 	for _, d := range append(slices.Clone(data), a.Folder) {
 		flags += " --data " + d

@@ -119,6 +119,9 @@ func boxedSection(rows []shop.FromBox) page.Section {
 		if row.Kit != "" {
 			what += "; in kit " + page.Hard(row.Kit)
 		}
+		if row.Note != "" {
+			what += "; note: " + row.Note
+		}
 		s.Table.Add(row.Box, page.Hard(row.Part), strconv.Itoa(row.Quantity), what)
 	}
 	return s

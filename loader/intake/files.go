@@ -320,7 +320,7 @@ func bikeText(m *maker, result *Result) *text {
 	var boxNames, bagNames []string
 	found := newText()
 	for _, x := range m.rows {
-		foundText(x, found, result)
+		foundText(m, x, found, result)
 		switch {
 		case x.out != "":
 		case x.boxed:
@@ -358,8 +358,9 @@ func bikeText(m *maker, result *Result) *text {
 			if x.Quantity > 1 {
 				w.Quantity = x.Quantity
 			}
+			w.Note = short(strings.ReplaceAll(strings.TrimSpace(x.Note), "\n", "; "))
 			if !x.Counted {
-				w.Note = "how many is not told"
+				w.Note = strings.TrimPrefix(w.Note+"; how many is not told", "; ")
 			}
 			t.add(x, item([]writtenItem{w}, 8))
 		}
@@ -378,13 +379,16 @@ func bikeText(m *maker, result *Result) *text {
 }
 
 // foundText notes the places of the bike that a row says are empty.
-func foundText(x *row, t *text, result *Result) {
+func foundText(m *maker, x *row, t *text, result *Result) {
 	if x.out != "" || len(x.lacking) == 0 {
 		return
 	}
 	result.Lacked++
 	for _, id := range x.lacking {
 		note := string(x.part) + " is " + string(x.Status)
+		if x.boxed {
+			note = string(x.part) + " in " + cmp.Or(x.Box, m.opts.Name) + " is " + conditionOf(x.Row)
+		}
 		if x.Status == partslist.Ordered && x.Ordered != "" {
 			note += " since " + x.Ordered
 		}

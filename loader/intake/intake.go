@@ -299,6 +299,24 @@ func (m *maker) takePart(s partslist.Sheet, x *row) {
 	x.kind = m.kindOf(x)
 	m.box(s, x)
 	x.lacking = m.lacks(x)
+	m.askApart(x)
+}
+
+// askApart asks, once, whether the bike is in pieces: a part in a box, whose place nobody noted anything of, else
+// counts as a spare, and the place as filled.
+func (m *maker) askApart(x *row) {
+	at := slices.IndexFunc(m.facts.Bikes, func(b graph.Bike) bool { return b.ID == m.opts.Bike })
+	if at < 0 || !x.boxed || len(x.lacking) > 0 || m.facts.Bikes[at].Apart {
+		return
+	}
+	b := m.facts.Bikes[at]
+	if slices.ContainsFunc(x.at.positions, func(p graph.Position) bool {
+		_, noted := b.At(p.ID)
+		return !noted && slices.Contains(p.On, b.Variant)
+	}) {
+		m.leaveAll("in pieces?", fmt.Sprintf("%s counts as whole, so what lies in boxes is a spare; if it is in pieces, "+
+			"write \"everything: missing\" below it in its file", b.ID))
+	}
 }
 
 // unknownMaker stands in front of numbers of which nothing tells the maker.
@@ -397,8 +415,14 @@ func (m *maker) countUnits(x *row, kind graph.KindID) {
 
 // box puts a part into a box, when the list says that it is there.
 func (m *maker) box(s partslist.Sheet, x *row) {
-	there := x.Status == partslist.Have || !tellsStock(s) && (x.Box != "" || m.opts.Stock)
-	if !there || m.opts.Bike == "" || x.SameAs > 0 && m.sameBox(x) {
+	there := x.Status == partslist.Have || x.Status == "" && (m.opts.Stock || x.Box != "" && !asksGot(s))
+	if m.opts.Bike == "" || x.SameAs > 0 && m.sameBox(x) {
+		return
+	}
+	if !there && (x.Box != "" || m.opts.Stock) {
+		m.leave(x, "box", notThere(x.Status), nil)
+	}
+	if !there {
 		return
 	}
 	if x.Nothing != "" {
@@ -410,12 +434,35 @@ func (m *maker) box(s partslist.Sheet, x *row) {
 		return
 	}
 	x.boxed = true
+	if x.Note != "" && conditionOf(x.Row) == "" {
+		m.leave(x, "state", "the note goes with the part into its box, but no state of it is read from it: read it "+
+			"yourself before you use the part", nil)
+	}
 }
 
-// lacks is where the bike lacks the part of a row, which the list says is missing or on its way: places
+// notThere is why a part is put into no box although a box is named.
+func notThere(status partslist.Status) string {
+	if status == "" {
+		return "the list does not say that it is there, so it is in no box; one that is there has \"have\" in that column"
+	}
+	return "the list says " + string(status) + ", so it is in no box"
+}
+
+// asksGot reports whether a list has a column that asks whether a part is there ("Got?"), so that an empty
+// cell says no. One of states may be empty for a part that nothing is wrong with.
+func asksGot(s partslist.Sheet) bool {
+	return slices.ContainsFunc(s.Columns, func(c partslist.Column) bool {
+		return c.Field == partslist.FieldArrived || c.Field == partslist.FieldOrdered ||
+			c.Field == partslist.FieldStatus && !c.IsOfStates()
+	})
+}
+
+// lacks is where the bike lacks the part of a row, which the list says is missing, on its way or scrap: places
 // of which nothing else of the folder says what sits there.
 func (m *maker) lacks(x *row) []graph.PositionID {
-	if x.Status != partslist.Missing && x.Status != partslist.Ordered || x.SameAs > 0 {
+	c, _ := graph.ConditionNamed(conditionOf(x.Row))
+	scrap := x.boxed && c.Is == graph.Scrap
+	if x.Status != partslist.Missing && x.Status != partslist.Ordered && !scrap || x.SameAs > 0 {
 		return nil
 	}
 	at := slices.IndexFunc(m.facts.Bikes, func(b graph.Bike) bool { return b.ID == m.opts.Bike })

@@ -346,3 +346,33 @@ func TestLacking(t *testing.T) {
 		t.Errorf("what was noted by hand is noted again:\n%s", bike)
 	}
 }
+
+// Words of a state in a column of states, or in a note, go with the part into its box; scrap leaves its place on
+// the machine empty. What is not understood is kept and asked about, and a box that is named is not passed over.
+func TestStatesOfAColumnOfStates(t *testing.T) {
+	const list = "Number,What,Qty,Box,State,Notes\n" +
+		"VB.0150,front brake hose,1,B1,cracked,\n" +
+		"VB.0151,rear brake caliper,1,B1,,unsafe do not use\n" +
+		"VB.0152,handlebar,1,B2,zorched,\n" +
+		"VB.0153,left front brake caliper,1,B2,,with its pads\n" +
+		"VB.0154,right front brake caliper,1,,order,\n" +
+		"VB.0155,clutch lever,1,B3,missing,\n"
+	r := take(t, list, intake.Options{Bike: "mine", Brand: "Hjelmark"}, nil)
+	bike := text(r, "bike.yaml")
+	for _, want := range []string{"VB.0150\n          condition: cracked\n          note: cracked",
+		"VB.0151\n          condition: scrap\n          note: unsafe do not use", "VB.0152\n          note: zorched",
+		"VB.0153\n          note: with its pads"} {
+		if !strings.Contains(bike, want) {
+			t.Errorf("lacks %q:\n%s", want, bike)
+		}
+	}
+	if strings.Contains(bike, "VB.0155\n") || r.Boxed != 4 {
+		t.Errorf("%d boxed, want 4, and not what is missing:\n%s", r.Boxed, bike)
+	}
+	for row, want := range map[int]string{4: "status: \"zorched\" is not understood", 5: "state: the note goes",
+		7: "box: the list says missing"} {
+		if said := strings.Join(left(r, row), "\n"); !strings.Contains(said, want) {
+			t.Errorf("row %d: %q, want %q", row, said, want)
+		}
+	}
+}

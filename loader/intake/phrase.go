@@ -6,6 +6,7 @@ import (
 	"sync"
 	"unicode"
 
+	"matewell/graph"
 	"matewell/loader/partslist"
 )
 
@@ -64,7 +65,7 @@ func notWord(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) }
 // colour, its state, an article.
 func sayNothing(word string) bool {
 	return len([]rune(word)) < 3 || strings.ContainsFunc(word, unicode.IsDigit) || links[word] || neutral[word] ||
-		saysState(word) || negates[word]
+		graph.IsConditionWord(word) && !partOfName[word] || graph.IsDenial(word)
 }
 
 // wordsOfOne is a word in the singular, in English where it is a common one;

@@ -1,8 +1,10 @@
 package partslist
 
 import (
-	"matewell/graph"
+	"slices"
 	"strings"
+
+	"matewell/graph"
 )
 
 // Options are what a person said about a file.
@@ -161,6 +163,13 @@ type Hardware struct {
 func (r *Row) how(text string)    { r.How = append(r.How, text) }
 func (r *Row) ask(text string)    { r.Ask = append(r.Ask, text) }
 func (r *Row) cannot(text string) { r.Cannot = append(r.Cannot, text) }
+
+// IsOfStates reports whether the heading of a column of states asks for the state of a part or what is to do about it
+// ("State", "Status"), and not whether it is there.
+func (c Column) IsOfStates() bool {
+	return slices.ContainsFunc(strings.Fields("state status stato statut estado zustand etat condition check"),
+		func(word string) bool { return HasWord(Fold(c.Heading), word) })
+}
 
 // Is says whether a heading, or a letter for a column without one, names the
 // column.

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"matewell/graph"
 )
 
 // statusPhrases are the words that say where a part is, whatever stands above them.
@@ -14,7 +16,7 @@ var statusPhrases = [...]struct {
 	{Have, "have|have it|got|got it|in box|in the box|in stock|here|arrived|received|present|fitted|done|bought|on " +
 		"shelf|spare|vorhanden|da|erhalten|geliefert|gekauft|im regal|verbaut|reçu|reçue|recu|acheté|livré|tengo|finns"},
 	{Missing, "missing|need|needed|to buy|buy|wanted|lost|not got|don't have|gone|to get|to order|to find|not here|" +
-		"fehlt|fehlend|kaufen|besorgen|zu bestellen|gesucht|brauche|benötigt|nicht da|manque|manquant|manquante|à " +
+		"order|fehlt|fehlend|kaufen|besorgen|zu bestellen|gesucht|brauche|benötigt|nicht da|manque|manquant|manquante|à " +
 		"acheter|à trouver|à commander|falta|saknas"},
 	{Ordered, "ordered|on order|on its way|on the way|in the post|in transit|backorder|back order|coming|sent|shipped|" +
 		"bestellt|unterwegs|kommt|im zulauf|commandé|commandée|en route|en cours|ordinato|pedido|beställd"},
@@ -92,7 +94,13 @@ func state(r *Row, text string, means sense) {
 	status, rest, ok := readState(text, means)
 	switch {
 	case !ok:
-		r.ask(fmt.Sprintf("status: %q is not understood", text))
+		r.Note = strings.TrimSpace(r.Note + "\n" + text)
+		switch c, told := graph.ConditionNamed(graph.ConditionTold(text)); {
+		case !told:
+			r.ask(fmt.Sprintf("status: %q is not understood; it is kept as a note", text))
+		case c.Is != graph.Sound: // "new" alone may be what is to be bought
+			r.Status = Have
+		}
 	case status == "" && means == (sense{}):
 		r.ask(fmt.Sprintf("status: %q may mean got or missing", text))
 	default:

@@ -107,6 +107,7 @@ type CheckFirst struct {
 	Part graph.PartID `json:"part"`
 	Sure string       `json:"sure,omitempty"`
 	Why  string       `json:"why"` // how it differs
+	Note string       `json:"note,omitempty"`
 }
 
 // AgainstLine is a joint, run or circuit that a part does not agree with.

@@ -932,7 +932,8 @@ func (w *work) near(one want) []CheckFirst {
 			continue
 		}
 		if why := w.nearness(one, line); why != "" {
-			found = append(found, CheckFirst{Box: line.Box, Part: line.Part, Sure: line.Item.Sure, Why: why})
+			found = append(found, CheckFirst{Box: line.Box, Part: line.Part, Sure: line.Item.Sure, Why: why,
+				Note: line.Item.Note})
 		}
 	}
 	return found

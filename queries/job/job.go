@@ -137,6 +137,8 @@ type InBox struct {
 	Part     graph.PartID `json:"part"` // the part, or the kit that brings it
 	Quantity int          `json:"quantity"`
 	Sure     string       `json:"sure,omitempty"`
+	State    string       `json:"state,omitempty"` // of this piece, one of graph.Conditions
+	Note     string       `json:"note,omitempty"`  // of its owner
 }
 
 // Fill is what is filled in or put on.
@@ -817,7 +819,8 @@ func (c *carder) inBoxes(part graph.PartID, also []graph.PartID) []InBox {
 	for _, box := range c.boxes {
 		for _, item := range box.Items {
 			if part != "" && item.Part == part || item.Part != "" && slices.Contains(also, item.Part) {
-				found = append(found, InBox{Box: box.Name, Part: item.Part, Quantity: item.Quantity, Sure: item.Sure})
+				found = append(found, InBox{Box: box.Name, Part: item.Part, Quantity: item.Quantity, Sure: item.Sure,
+					State: item.Condition, Note: item.Note})
 			}
 		}
 	}

@@ -128,6 +128,7 @@ type FromBox struct {
 	At       []graph.PositionID `json:"at,omitempty"`
 	Why      []string           `json:"why"`
 	Safety   graph.Safety       `json:"safety,omitempty"`
+	Note     string             `json:"note,omitempty"` // of its owner on this piece
 }
 
 // List is what to get.
@@ -393,7 +394,8 @@ func (m *maker) takeBoxed() []FromBox {
 			w.quantity -= n
 			boxes[i].Quantity -= n
 			all = append(all, FromBox{Box: b.Box, Part: b.Part, Name: m.parts[b.Part].Name, Quantity: n, Kit: b.Kit,
-				At: lists.Unique(slices.Clone(w.at)), Why: lists.Unique(slices.Clone(w.why)), Safety: w.safety})
+				At: lists.Unique(slices.Clone(w.at)), Why: lists.Unique(slices.Clone(w.why)), Safety: w.safety,
+				Note: b.Item.Note})
 		}
 	}
 	return all
