@@ -289,7 +289,7 @@ func headings(g grid, rows []int) []string {
 type content struct {
 	filled                                                         int
 	number, text, small, ordinal, money, status, years, size, date float64
-	distinct                                                       float64
+	distinct, container                                            float64
 	empty                                                          bool
 }
 
@@ -317,7 +317,7 @@ func look(values []cell) content {
 	}
 	n := float64(c.filled)
 	for _, share := range []*float64{&c.number, &c.text, &c.small, &c.ordinal, &c.money, &c.status, &c.years, &c.size,
-		&c.date} {
+		&c.date, &c.container} {
 		*share /= n
 	}
 	c.distinct = float64(len(seen)) / n
@@ -350,6 +350,7 @@ func (c *content) see(v cell) {
 			c.years++
 		}
 	}
+	c.container += b2f(container().MatchString(text))
 	if looksLikeHardware(text) {
 		c.size++
 	}
@@ -440,6 +441,9 @@ func assign(g grid, header []int, heads []string, opts Options) ([]Column, strin
 				languages[n.language]++
 			}
 			guesses = append(guesses, headingGuess(i, f, n, c))
+			if f == FieldPlace && c.container >= 0.5 { // "Where" may ask where it lies
+				guesses = append(guesses, guess{i, FieldBox, guesses[len(guesses)-1].score + 1, "content"})
+			}
 		}
 		if len(names) == 0 && !c.empty {
 			guesses = append(guesses, contentGuesses(i, head, c)...)

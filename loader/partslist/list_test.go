@@ -235,3 +235,15 @@ func sortedOnce(v any) string {
 	slices.Sort(list)
 	return asText(slices.Compact(list))
 }
+
+// "Where" over boxes and tins is where a part lies; over places of a machine it is where it goes.
+func TestWhereOverBoxesIsTheBox(t *testing.T) {
+	for where, want := range map[string]partslist.Field{"box 3": partslist.FieldBox, "tin": partslist.FieldBox,
+		"front brake": partslist.FieldPlace} {
+		list, err := partslist.Read("a.csv", []byte("Part No,What,Qty,Where\nVB.0150,hose,1,"+where+"\nVB.0151,lever,1,"+
+			where+"\n"), partslist.Options{})
+		if err != nil || list.Sheets[0].Columns[3].Field != want {
+			t.Errorf("%q: %v %+v, want %s", where, err, list.Sheets, want)
+		}
+	}
+}
