@@ -17,7 +17,10 @@ func TestConditionTold(t *testing.T) {
 		"needs new bushes": "doubtful", "needed cleaning, bent": "bent", "not bent, used": "used", "good": "good",
 		"very good condition": "good", "from the new machine": "", "44 teeth": "", "with split pin": "",
 		"frayed at lever end": "frayed", "welded once": "doubtful", "no cracks": "", "not unsafe": "", "chewed": "scored",
-		"junk": "scrap", "says \"12V\" on it": ""} {
+		"needs 2 washers": "", "needs no shims": "", "needs polishing": "", "needs checking": "doubtful",
+		"the number is worn off": "", "paint chipped": "", "number worn off, cracked": "cracked", "not worn out": "",
+		"cracked under the paint": "cracked", "with split link": "", "split": "torn", "hard chromed": "",
+		"must not be used": "scrap", "junk": "scrap", "says \"12V\" on it": ""} {
 		if got := graph.ConditionTold(note); got != want {
 			t.Errorf("%q tells %q, want %q", note, got, want)
 		}

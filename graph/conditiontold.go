@@ -30,7 +30,7 @@ var conditionWords = [...]struct{ condition, words string }{
 
 // conditionPhrases are those of several words, each with a blank on both sides.
 var conditionPhrases = [...]struct{ condition, phrases string }{
-	{"scrap", "do not use|don't use|dont use|do not fit|don't fit|never use|not to be used|not for use|not usable|" +
+	{"scrap", "do not use|don't use|dont use|do not fit|don't fit|never use|not to be used|not be used|not for use|not usable|" +
 		"not safe|no good|n g|u s|past it|worn out|beyond repair|life expired|to be replaced|must be replaced|" +
 		"replace it|for the bin|to bin|for scrap|needs replacing|need replacing|needs replacement|needs renewing|" +
 		"needs renewal|needs to be replaced|should be replaced|wants replacing|nicht verwenden|nicht benutzen|" +
@@ -84,13 +84,34 @@ func phraseTold(words []string) string {
 	text := " " + strings.Join(words, " ") + " "
 	for _, c := range conditionPhrases {
 		for _, phrase := range strings.Split(c.phrases, "|") {
-			if strings.Contains(text, " "+phrase+" ") {
+			before, behind, told := strings.Cut(text, " "+phrase+" ")
+			if told && !endsInDenial(before) && !isOtherNeed(phrase, behind) {
 				return c.condition
 			}
 		}
 	}
 	return ""
 }
+
+func endsInDenial(text string) bool {
+	words := strings.Fields(text)
+	return len(words) > 0 && IsDenial(words[len(words)-1])
+}
+
+// isOtherNeed reports whether a part that "needs" what stands behind is no worse for it: what goes with it by
+// number ("needs 2 washers"), nothing, or its looks.
+func isOtherNeed(phrase, behind string) bool {
+	words := strings.Fields(behind)
+	if phrase != "needs" && phrase != "wants" && phrase != "braucht" || len(words) == 0 {
+		return false
+	}
+	first := words[0]
+	return strings.Trim(first, "0123456789x") == "" || isOneOf(otherNeeds, first)
+}
+
+// otherNeeds are the first words of a need that says nothing against a part.
+const otherNeeds = "no nothing none both one two three four paint painting repainting polish polishing cleaning " +
+	"washing chroming rechroming plating keine keinen nichts"
 
 // denials are the words that take back the one behind them.
 var denials = []string{"not", "no", "nicht", "kein", "keine", "pas", "never", "isn't",
@@ -99,10 +120,11 @@ var denials = []string{"not", "no", "nicht", "kein", "keine", "pas", "never", "i
 // wordTold is the worst condition that single words of a clause tell of.
 func wordTold(words []string) string {
 	worst := Sound
-	name, before := "", ""
+	name, before, ofCover := "", "", false
 	for _, word := range words {
 		told, known := conditionsByWord()[word]
-		taken := IsDenial(before)
+		ofCover = isOneOf(covers, word) || ofCover && isOneOf("is are was were has been", word) || ofCover && known
+		taken := IsDenial(before) || ofCover
 		before = word
 		c, _ := ConditionNamed(told)
 		if !known || taken || c.Is == Sound && !isAlone(words) {
@@ -115,11 +137,16 @@ func wordTold(words []string) string {
 	return name
 }
 
+// covers are the words for what is on a part, or round it, and may be worn or torn while the part is not.
+const covers = "number numbers paint label sticker decal lettering stamp stamping packet packaging wrapper"
+
+func isOneOf(words, word string) bool { return slices.Contains(strings.Fields(words), word) }
+
 // isAlone reports whether words say that a part is sound and nothing besides.
 func isAlone(words []string) bool {
 	return !slices.ContainsFunc(words, func(word string) bool {
 		c, is := ConditionNamed(word)
-		return (!is || c.Is != Sound) && !slices.Contains(strings.Fields(soundWords), word)
+		return (!is || c.Is != Sound) && !isOneOf(soundWords, word)
 	})
 }
 
@@ -129,15 +156,21 @@ func IsConditionWord(word string) bool { return conditionsByWord()[word] != "" }
 // IsDenial reports whether a word in small letters takes back the one behind it.
 func IsDenial(word string) bool { return slices.Contains(denials, word) }
 
+// namesBehind are the beginnings of the words that make a name of the word before them: a split pin is not torn.
+var namesBehind = map[string]string{"split": "pin link ring washer collet bush sleeve rim", "hard": "chrom anodi",
+	"twisted": "grip", "grooved": "pin"}
+
 // wordsOfState are the words of a text in small letters that may tell a state: not that of
 // a split pin, nor how many pieces ("2 Stuck") a German list counts.
 func wordsOfState(text string) []string {
 	words := strings.FieldsFunc(text, func(c rune) bool { return strings.ContainsRune(" \t\n,;.:()/!?-\"", c) })
 	var kept []string
 	for i, word := range words {
-		isPin := word == "split" && i+1 < len(words) && strings.HasPrefix(words[i+1], "pin")
+		isName := i+1 < len(words) && slices.ContainsFunc(strings.Fields(namesBehind[word]), func(name string) bool {
+			return strings.HasPrefix(words[i+1], name)
+		})
 		isCount := word == "stuck" && i > 0 && strings.Trim(words[i-1], "0123456789x") == ""
-		if !isPin && !isCount {
+		if !isName && !isCount {
 			kept = append(kept, word)
 		}
 	}

@@ -358,7 +358,9 @@ func bikeText(m *maker, result *Result) *text {
 			if x.Quantity > 1 {
 				w.Quantity = x.Quantity
 			}
-			w.Note = short(strings.ReplaceAll(strings.TrimSpace(x.Note), "\n", "; "))
+			if note := strings.TrimSpace(x.Note); note != w.Condition {
+				w.Note = short(strings.ReplaceAll(note, "\n", "; "))
+			}
 			if !x.Counted {
 				w.Note = strings.TrimPrefix(w.Note+"; how many is not told", "; ")
 			}

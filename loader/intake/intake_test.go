@@ -359,7 +359,7 @@ func TestStatesOfAColumnOfStates(t *testing.T) {
 		"VB.0155,clutch lever,1,B3,missing,\n"
 	r := take(t, list, intake.Options{Bike: "mine", Brand: "Hjelmark"}, nil)
 	bike := text(r, "bike.yaml")
-	for _, want := range []string{"VB.0150\n          condition: cracked\n          note: cracked",
+	for _, want := range []string{"VB.0150\n          condition: cracked\n      ",
 		"VB.0151\n          condition: scrap\n          note: unsafe do not use", "VB.0152\n          note: zorched",
 		"VB.0153\n          note: with its pads"} {
 		if !strings.Contains(bike, want) {

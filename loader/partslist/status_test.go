@@ -27,7 +27,7 @@ func TestStatus(t *testing.T) {
 		{"Status", "to order", "missing", "", "", ""},
 		{"Status", "on order", "ordered", "", "", ""},
 		{"Status", "have, box 3", "have", "box 3", "", ""},
-		{"Status", "in the blue crate", "", "", "", "not understood"},
+		{"Status", "in the blue crate", "", "", "in the blue crate", "not understood"},
 		{"Status", "in crate 7", "have", "crate 7", "", ""},
 		{"Status", "Bag 4", "have", "Bag 4", "", ""},
 		{"Status", "missing (lent to a friend)", "missing", "", "lent to a friend", ""},
