@@ -30,11 +30,12 @@ var conditionWords = [...]struct{ condition, words string }{
 
 // conditionPhrases are those of several words, each with a blank on both sides.
 var conditionPhrases = [...]struct{ condition, phrases string }{
-	{"scrap", "do not use|don't use|dont use|do not fit|don't fit|never use|not to be used|not be used|not for use|not usable|" +
-		"not safe|no good|n g|u s|past it|worn out|beyond repair|life expired|to be replaced|must be replaced|" +
-		"replace it|for the bin|to bin|for scrap|needs replacing|need replacing|needs replacement|needs renewing|" +
-		"needs renewal|needs to be replaced|should be replaced|wants replacing|nicht verwenden|nicht benutzen|" +
-		"nicht einbauen|muss ersetzt werden|muss neu|ne pas utiliser|ne pas monter|hors service|à remplacer"},
+	{"scrap", "do not use|don't use|dont use|do not fit|don't fit|never use|not to be used|not be used|" +
+		"not for use|not usable|not safe|no good|n g|u s|past it|worn out|beyond repair|life expired|" +
+		"to be replaced|must be replaced|replace it|for the bin|to bin|for scrap|needs replacing|" +
+		"need replacing|needs replacement|needs renewing|needs renewal|needs to be replaced|should be replaced|" +
+		"wants replacing|nicht verwenden|nicht benutzen|nicht einbauen|muss ersetzt werden|muss neu|" +
+		"ne pas utiliser|ne pas monter|hors service|à remplacer"},
 	{doubtful, "needs|wants|needed|to be checked|have it checked|check it|not sure|braucht|à vérifier"},
 }
 

@@ -314,8 +314,8 @@ func (m *maker) askApart(x *row) {
 		_, noted := b.At(p.ID)
 		return !noted && slices.Contains(p.On, b.Variant)
 	}) {
-		m.leaveAll("in pieces?", fmt.Sprintf("%s counts as whole, so what lies in boxes is a spare; if it is in pieces, "+
-			"write \"everything: missing\" below it in its file", b.ID))
+		m.leaveAll("in pieces?", fmt.Sprintf("%s counts as whole: if it is not, write \"everything: missing\" in its file",
+			b.ID))
 	}
 }
 
