@@ -1,0 +1,70 @@
+package donor_test
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/txtar"
+
+	"matewell/graph"
+	"matewell/queries/demotest"
+	"matewell/queries/donor"
+)
+
+// begun is a machine that goes by some patterns, with a part nobody measured at every place.
+func begun(t *testing.T, like ...string) bench {
+	t.Helper()
+	model := "source: vole-notes\nsources:\n  vole-notes: {kind: measurement, title: Vole, date: 2026-04}\n" +
+		"brands:\n  Vole:\n" +
+		"models:\n  vole-1:\n    maker: Vole\n    name: One\n    like: [" + strings.Join(like, ", ") + "]\n" +
+		"    variants:\n      - {year: 1990, market: uk}\n"
+	files := []txtar.File{{Name: "vole.yaml", Data: []byte(model)}}
+	parts, fitments := "source: vole-notes\nparts:\n", "model,position,part,source\n"
+	for i, p := range demotest.Story(t, &txtar.Archive{Files: files}).Positions {
+		parts += fmt.Sprintf("  - {number: Vole %d, kind: %s}\n", i+1, p.Kind)
+		fitments += fmt.Sprintf("vole-1,%s,Vole %d,vole-notes\n", p.ID.Local(), i+1)
+	}
+	files = append(files, txtar.File{Name: "parts.yaml", Data: []byte(parts)},
+		txtar.File{Name: "fitments.csv", Data: []byte(fitments)})
+	return benchOf(t, demotest.Story(t, &txtar.Archive{Files: files}), "vole-1/1990/uk")
+}
+
+func byChain(t *testing.T) bench {
+	return begun(t, "road", "fork-conventional", "front-drum", "speedo-cable-drum", "rear-drum-chain", "chain",
+		"shocks-twin", "cylinders-2", "carburettors-2", "air-cooled", "clutch-cable", "naked")
+}
+
+// stepOf is the number of the first step that does something at a place, from 1; 0 where none does.
+func stepOf(steps []donor.WorkStep, at string, do ...string) int {
+	return 1 + slices.IndexFunc(steps, func(s donor.WorkStep) bool {
+		return s.Position.Local() == at && slices.Contains(do, s.Do)
+	})
+}
+
+func (b bench) work(t *testing.T, at string) []donor.WorkStep {
+	t.Helper()
+	steps, _ := b.replace(t, graph.PositionID("vole-1:"+at))
+	return steps
+}
+
+// TestSprocketComesOffByItsNut: a front sprocket that goes by the patterns is held by its nut and tab
+// washer, and these are out before it and new after. Common practice, no source.
+func TestSprocketComesOffByItsNut(t *testing.T) {
+	demotest.Alone(t)
+	b := byChain(t)
+	steps := b.work(t, "final-drive/sprocket-front")
+	n := turnsOf(steps)
+	for _, id := range []string{"final-drive/sprocket-nut", "final-drive/tab-washer"} {
+		before(t, "off", n.off, id, "final-drive/sprocket-front")
+		before(t, "on", n.on, "final-drive/sprocket-front", id)
+	}
+	if stepOf(steps, "final-drive/sprocket-nut", donor.DoTight) == 0 ||
+		stepOf(steps, "final-drive/tab-washer", donor.DoSecure) == 0 {
+		t.Errorf("the sprocket is not tightened and secured: %v", steps)
+	}
+	if steps := b.work(t, "final-drive/slider"); stepOf(steps, "final-drive/sprocket-nut", donor.DoOff, donor.DoOut) > 0 {
+		t.Errorf("a chain slider needs no sprocket off: %v", steps)
+	}
+}
