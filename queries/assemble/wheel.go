@@ -72,7 +72,7 @@ func nextOf(c Case, some func(Joint) bool) map[graph.PositionID][]graph.Position
 }
 
 // wheelsOf finds the wheels of a machine: what a rim hangs together with once the axles
-// are out and the lines off.
+// are out and the lines off, and splines that nothing bolts have let go of one another.
 func wheelsOf(s *machine.Setup, m Machine) []Wheel {
 	shafts := map[graph.PositionID]bool{}
 	for _, j := range m.Joints {
@@ -81,7 +81,7 @@ func wheelsOf(s *machine.Setup, m Machine) []Wheel {
 		}
 	}
 	next := nextOf(m.Case, func(j Joint) bool {
-		return j.Holds && !j.Electric && !shafts[j.A] && !shafts[j.B] && !m.Lines[j.A] && !m.Lines[j.B]
+		return j.Holds && !j.Electric && !shafts[j.A] && !shafts[j.B] && !m.Lines[j.A] && !m.Lines[j.B] && !slides(s, m, j)
 	})
 	var wheels []Wheel
 	seen := map[graph.PositionID]bool{}
@@ -99,6 +99,14 @@ func wheelsOf(s *machine.Setup, m Machine) []Wheel {
 		wheels = append(wheels, wheelOf(s, m, next, p.ID, unit))
 	}
 	return wheels
+}
+
+// slides reports whether one end of a joint is drawn out of the other along its splines: nothing
+// bolts them.
+func slides(s *machine.Setup, m Machine, j Joint) bool {
+	known := m.Known[j.ID]
+	isSplined := func(ref graph.FeatureRef) bool { return s.Side(ref).Feature.Kind == "spline" }
+	return j.ID != "" && len(j.Fasteners) == 0 && isSplined(known.A) && isSplined(known.B)
 }
 
 // reached are the places that hang together with one, and over how many joints; 1 is

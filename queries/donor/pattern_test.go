@@ -36,6 +36,11 @@ func byChain(t *testing.T) bench {
 		"shocks-twin", "cylinders-2", "carburettors-2", "air-cooled", "clutch-cable", "naked")
 }
 
+func byShaft(t *testing.T) bench {
+	return begun(t, "road", "fork-conventional", "front-drum", "speedo-cable-drum", "rear-drum-shaft", "shaft",
+		"shocks-twin", "cylinders-2", "carburettors-2", "air-cooled", "clutch-cable", "naked")
+}
+
 // stepOf is the number of the first step that does something at a place, from 1; 0 where none does.
 func stepOf(steps []donor.WorkStep, at string, do ...string) int {
 	return 1 + slices.IndexFunc(steps, func(s donor.WorkStep) bool {
@@ -66,5 +71,25 @@ func TestSprocketComesOffByItsNut(t *testing.T) {
 	}
 	if steps := b.work(t, "final-drive/slider"); stepOf(steps, "final-drive/sprocket-nut", donor.DoOff, donor.DoOut) > 0 {
 		t.Errorf("a chain slider needs no sprocket off: %v", steps)
+	}
+}
+
+// TestShaftMachineKeepsItsWheel: with drive by shaft the rear axle stays in for what has nothing
+// to do with it, and where the wheel comes off the machine is held up first. Common practice, no source.
+func TestShaftMachineKeepsItsWheel(t *testing.T) {
+	demotest.Alone(t)
+	b := byShaft(t)
+	for _, at := range []string{"controls/grip-left", "seat-tail/seat", "engine/oil-filter", "tank/tap", "fork/leg-left"} {
+		if steps := b.work(t, at); stepOf(steps, "rear-wheel/axle", donor.DoOff) > 0 {
+			t.Errorf("%s: rear axle out: %v", at, steps)
+		}
+	}
+	for _, at := range []string{"rear-wheel/bearing-right", "rear-wheel/axle", "final-drive/box"} {
+		steps := b.work(t, at)
+		held, axle := stepOf(steps, "rear-wheel/wheel", donor.DoSupport), stepOf(steps, "rear-wheel/axle", donor.DoOff)
+		isOff := at == "rear-wheel/axle" || stepOf(steps, "rear-wheel/wheel", donor.DoOff) > 0
+		if held == 0 || axle == 0 || held > axle || !isOff {
+			t.Errorf("%s: held up in step %d, axle out in step %d: %v", at, held, axle, steps)
+		}
 	}
 }
