@@ -247,17 +247,29 @@ func (w *arranging) stays() (more bool) {
 			if _, have := w.carrier[id]; have || !w.Bends[id] && !w.isHeldBy(id, on) && !w.hangsOnOnly(id, on) {
 				continue
 			}
-			if slices.ContainsFunc(j.Fasteners, func(bolt graph.PositionID) bool { return w.off[bolt] }) || w.Chains[id] ||
-				w.isTied(id, on) {
+			small := w.smallBetween(id, on)
+			if slices.ContainsFunc(small, func(bolt graph.PositionID) bool { return w.off[bolt] && w.isBolt[bolt] }) ||
+				w.Chains[id] || w.isTied(id, on) {
 				continue
 			}
 			more = true
-			for _, one := range slices.Concat([]graph.PositionID{id}, j.Fasteners, j.Between) {
+			for _, one := range append(small, id) {
 				w.carrier[one] = on
 			}
 		}
 	}
 	return more
+}
+
+// smallBetween are the bolts of all joints of two places, and what lies between these.
+func (w *arranging) smallBetween(id, on graph.PositionID) []graph.PositionID {
+	var small []graph.PositionID
+	for _, j := range w.ends[id] {
+		if j.Other(id) == on {
+			small = slices.Concat(small, j.Fasteners, j.Between)
+		}
+	}
+	return small
 }
 
 // isTied reports whether something on a stem that comes out of the frame for the bench is tied to
@@ -573,6 +585,13 @@ func (w *arranging) restsOn() {
 	for _, j := range w.Joints {
 		if j.Fluid {
 			w.hosesLast(j)
+		}
+	}
+	for _, j := range w.Joints { // a hose without bolts is off before what it is on leaves with something else
+		for _, hose := range j.Ends() {
+			if j.Holds && w.Bends[hose] && !w.Chains[hose] && !j.Electric && len(j.Fasteners) == 0 {
+				w.wait(hose, w.asOne(j.Other(hose)))
+			}
 		}
 	}
 }

@@ -861,9 +861,11 @@ func (w *worker) sumpSteps(do string) []WorkStep {
 		}
 		steps = append(steps, WorkStep{Do: do, Text: text})
 	}
-	say(w.fuelRuns(), "fuel: tap shut, what runs out into a can, no flame or "+
-		"spark near; a tank that is changed is emptied first",
-		"fuel, tap on: not a drop to be seen after ten minutes, before the engine is started")
+	drain := "fuel: tap shut, what runs out into a can, no flame or spark near"
+	if w.isTankOpened() {
+		drain = "fuel: the tank emptied into a can before anything of it is opened, no flame or spark near"
+	}
+	say(w.fuelRuns(), drain, "fuel, tap on: not a drop to be seen after ten minutes, before the engine is started")
 	say(coolant, "coolant, with the engine cold, into a tray",
 		"coolant, slowly at the highest point; level again when it has run warm and is cold")
 	switch {
@@ -885,10 +887,23 @@ func (w *worker) sumpSteps(do string) []WorkStep {
 
 // fuelRuns reports whether fuel runs out of what comes off or comes open.
 func (w *worker) fuelRuns() bool {
-	return w.comesOff("fuel-tank", "fuel-tap", "carburettors") || slices.ContainsFunc(w.done.Opened,
+	return w.comesOff("fuel-tank", "fuel-tap", "carburettors") || w.isTankOpened() || slices.ContainsFunc(w.done.Opened,
 		func(j assemble.Joint) bool {
 			return !j.Electric && slices.ContainsFunc(j.Ends(), func(id graph.PositionID) bool {
 				return w.whole.Bends[id] && w.before.SafetyAt(id) == graph.SafetyFuel
+			})
+		})
+}
+
+// isTankOpened reports whether a tank is changed, or comes open: its tap or pump leaves it, or one of
+// the bolts of these does.
+func (w *worker) isTankOpened() bool {
+	isTank := func(id graph.PositionID) bool { return w.before.Position(id).Kind == "fuel-tank" }
+	return slices.ContainsFunc(w.after.Changed(), isTank) || slices.ContainsFunc(w.done.Opened,
+		func(j assemble.Joint) bool {
+			return slices.ContainsFunc(j.Ends(), func(id graph.PositionID) bool {
+				kind := w.before.Position(id).Kind
+				return (kind == "fuel-tap" || kind == "fuel-pump") && isTank(j.Other(id))
 			})
 		})
 }

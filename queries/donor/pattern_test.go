@@ -48,6 +48,13 @@ func stepOf(steps []donor.WorkStep, at string, do ...string) int {
 	})
 }
 
+// said is the number of the first step of a sort whose text has some words, from 1.
+func said(steps []donor.WorkStep, do, words string) int {
+	return 1 + slices.IndexFunc(steps, func(s donor.WorkStep) bool {
+		return s.Do == do && strings.Contains(s.Text, words)
+	})
+}
+
 func (b bench) work(t *testing.T, at string) []donor.WorkStep {
 	t.Helper()
 	steps, _ := b.replace(t, graph.PositionID("vole-1:"+at))
@@ -71,6 +78,34 @@ func TestSprocketComesOffByItsNut(t *testing.T) {
 	}
 	if steps := b.work(t, "final-drive/slider"); stepOf(steps, "final-drive/sprocket-nut", donor.DoOff, donor.DoOut) > 0 {
 		t.Errorf("a chain slider needs no sprocket off: %v", steps)
+	}
+}
+
+// TestTapStaysOnItsTank: a tap is not unbolted under a tank that is only lifted, its hose is off
+// before that is, and the tank is emptied before a tap comes out. Common practice, no source.
+func TestTapStaysOnItsTank(t *testing.T) {
+	demotest.Alone(t)
+	b := byChain(t)
+	steps := b.work(t, "carburettors/rack")
+	for _, id := range []string{"tank/tap", "tank/tap-bolt", "tank/tap-o-ring"} {
+		if stepOf(steps, id, donor.DoOff, donor.DoOut) > 0 {
+			t.Errorf("%s comes off though its tank goes back: %v", id, steps)
+		}
+	}
+	tank := stepOf(steps, "tank/tank", donor.DoOff)
+	hose := stepOf(steps, "carburettors/fuel-hose", donor.DoOff, donor.DoFree)
+	if tank == 0 || hose == 0 || hose > tank {
+		t.Errorf("hose off in step %d, tank in step %d: %v", hose, tank, steps)
+	}
+	if said(steps, donor.DoDrain, "tap shut") == 0 {
+		t.Errorf("tap not shut: %v", steps)
+	}
+	for _, id := range []string{"tank/tap", "tank/tap-bolt", "tank/tank"} {
+		steps := b.work(t, id)
+		n := turnsOf(steps)
+		if empty := said(steps, donor.DoDrain, "emptied into a can"); empty == 0 || empty > n.firstOff() {
+			t.Errorf("%s: the tank is not emptied first: %v", id, steps)
+		}
 	}
 }
 
