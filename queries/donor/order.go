@@ -77,7 +77,7 @@ type worker struct {
 	made   map[graph.PositionID][]swap.Get // what is made or got for a place
 	inside map[graph.PositionID][]swap.Get // what goes into a place once that is on: a sleeve into its bearing
 	worn   map[graph.PositionID]bool       // pads that ran on a disc which is replaced
-	plugs  []graph.PositionID              // what is taken out to drain the engine oil
+	plugs  []graph.PositionID              // what is taken out to drain engine or final drive box
 	slack  []WorkStep                      // what has the wheel move so that its chain comes off the teeth
 }
 
@@ -94,11 +94,9 @@ func work(p *planner, after *machine.Setup, d *DonorPlan) (steps []WorkStep, cyc
 		return nil, nil, err
 	}
 	w.done = assemble.Arrange(c)
-	if _, oil := w.runsOut(); oil {
-		if w.plugs = w.drainPlugs(); len(w.plugs) > 0 {
-			c.Replaced = lists.Unique(append(c.Replaced, w.plugs...))
-			w.done = assemble.Arrange(c)
-		}
+	if w.plugs = w.drainPlugs(); len(w.plugs) > 0 {
+		c.Replaced = lists.Unique(append(c.Replaced, w.plugs...))
+		w.done = assemble.Arrange(c)
 	}
 	w.done.Opened = lists.Kept(w.done.Opened, func(j assemble.Joint) bool { return j.ID != "" || j.Line != "" })
 	w.slack = w.axleSteps()
@@ -460,7 +458,7 @@ func (w *worker) isChanged(id graph.PositionID) bool { return slices.Contains(w.
 func (w *worker) offSteps() []WorkStep {
 	var steps []WorkStep
 	for _, id := range slices.Backward(w.done.Order) {
-		if len(w.plugs) > 0 && w.isDrained(id) {
+		if w.isDrained(id, w.plugs) {
 			continue // it is out already
 		}
 		steps = append(steps, w.offStep(id)...)
@@ -835,15 +833,34 @@ func (w *worker) comesOff(kinds ...graph.KindID) bool {
 	})
 }
 
-// drainPlugs are the plugs through which the engine's oil is drained.
+// drainPlugs are the plugs of what is drained: of the engine, and of a final drive box. Each has
+// oil of its own.
 func (w *worker) drainPlugs() []graph.PositionID {
+	_, oil := w.runsOut()
+	box := w.boxRunsOut()
 	var plugs []graph.PositionID
 	for _, p := range w.whole.Positions {
-		if p.Kind == "drain-plug" && !w.before.Seat(p.ID).Empty && !strings.Contains(p.ID.Assembly().Local(), "cooling") {
+		isOut := oil && !w.isOfBox(p.ID) || box && w.isOfBox(p.ID)
+		isPlug := p.Kind == "drain-plug" && !strings.Contains(p.ID.Assembly().Local(), "cooling")
+		if isPlug && isOut && !w.before.Seat(p.ID).Empty {
 			plugs = append(plugs, p.ID)
 		}
 	}
 	return plugs
+}
+
+// isOfBox reports whether a plug is screwed into a final drive box.
+func (w *worker) isOfBox(plug graph.PositionID) bool {
+	return slices.ContainsFunc(w.whole.Joints, func(j assemble.Joint) bool {
+		return slices.Contains(j.Ends(), plug) && w.before.Position(j.Other(plug)).Kind == "final-drive"
+	})
+}
+
+// boxRunsOut reports whether the oil of a final drive box runs out: it comes off, or its plug does.
+func (w *worker) boxRunsOut() bool {
+	return w.comesOff("final-drive") || slices.ContainsFunc(w.done.Order, func(id graph.PositionID) bool {
+		return w.before.Position(id).Kind == "drain-plug" && w.isOfBox(id)
+	})
 }
 
 // sumpSteps drain, or fill again, what is in no circuit and runs out of what is opened. Fuel
@@ -868,19 +885,31 @@ func (w *worker) sumpSteps(do string) []WorkStep {
 	say(w.fuelRuns(), drain, "fuel, tap on: not a drop to be seen after ten minutes, before the engine is started")
 	say(coolant, "coolant, with the engine cold, into a tray",
 		"coolant, slowly at the highest point; level again when it has run warm and is cold")
-	switch {
-	case oil && len(w.plugs) > 0 && do == DoDrain:
-		say(true, "engine oil, into a tray, by its plug", "")
-		for _, id := range slices.Backward(w.done.Order) {
-			if w.isDrained(id) {
-				steps = append(steps, w.offStep(id)...)
-			}
-		}
-	case oil && len(w.plugs) > 0:
-		say(true, "", "engine oil, new, to its level")
-	default:
+	engine, box := w.plugsOf(false), w.plugsOf(true)
+	if oil && len(engine) == 0 {
 		say(oil, "engine oil, or lean the machine until none runs out",
 			"engine oil to its level, the drain plug in with a new washer")
+	} else {
+		say(oil, "engine oil, into a tray, by its plug", "engine oil, new, to its level")
+	}
+	steps = append(steps, w.plugSteps(do, engine)...)
+	say(w.boxRunsOut(), "final drive oil, into a tray, by the plug of the box",
+		"final drive oil, new, of the sort and to the level that the maker's manual names")
+	return append(steps, w.plugSteps(do, box)...)
+}
+
+// plugsOf are the plugs that are out, of a final drive box or of the engine.
+func (w *worker) plugsOf(box bool) []graph.PositionID {
+	return lists.Kept(slices.Clone(w.plugs), func(id graph.PositionID) bool { return w.isOfBox(id) == box })
+}
+
+// plugSteps take plugs out, with their washers, where something is drained.
+func (w *worker) plugSteps(do string, plugs []graph.PositionID) []WorkStep {
+	var steps []WorkStep
+	for _, id := range slices.Backward(w.done.Order) {
+		if do == DoDrain && w.isDrained(id, plugs) {
+			steps = append(steps, w.offStep(id)...)
+		}
 	}
 	return steps
 }
@@ -908,10 +937,10 @@ func (w *worker) isTankOpened() bool {
 		})
 }
 
-// isDrained reports whether something comes out to drain the engine: a plug, and its washer.
-func (w *worker) isDrained(id graph.PositionID) bool {
-	return slices.Contains(w.plugs, id) || slices.ContainsFunc(w.done.Opened, func(j assemble.Joint) bool {
-		isPlug := slices.ContainsFunc(j.Ends(), func(end graph.PositionID) bool { return slices.Contains(w.plugs, end) })
+// isDrained reports whether something comes out to drain what plugs are in: one of them, or its washer.
+func (w *worker) isDrained(id graph.PositionID, plugs []graph.PositionID) bool {
+	return slices.Contains(plugs, id) || slices.ContainsFunc(w.done.Opened, func(j assemble.Joint) bool {
+		isPlug := slices.ContainsFunc(j.Ends(), func(end graph.PositionID) bool { return slices.Contains(plugs, end) })
 		return isPlug && slices.Contains(slices.Concat(j.Fasteners, j.Between), id)
 	})
 }

@@ -128,3 +128,25 @@ func TestShaftMachineKeepsItsWheel(t *testing.T) {
 		}
 	}
 }
+
+// TestEachSumpIsDrainedByItself: work at the engine leaves the oil of the final drive box in, and
+// work at the box has it out and in again. Common practice, no source.
+func TestEachSumpIsDrainedByItself(t *testing.T) {
+	demotest.Alone(t)
+	b := byShaft(t)
+	for at, box := range map[string]bool{"engine/oil-filter": false, "engine/drain-plug": false, "final-drive/box": true,
+		"final-drive/drain-plug": true, "controls/grip-left": false} {
+		steps := b.work(t, at)
+		out, in := said(steps, donor.DoDrain, "final drive oil"), said(steps, donor.DoFill, "final drive oil")
+		plug := stepOf(steps, "final-drive/drain-plug", donor.DoOff, donor.DoOut)
+		isOut := out > 0 && in > out && plug > out
+		if isOut != box || (plug > 0) != box {
+			t.Errorf("%s: box drained in step %d, plug out in %d, filled in %d: %v", at, out, plug, in, steps)
+		}
+		isEngine := strings.HasPrefix(at, "engine/")
+		if (said(steps, donor.DoFill, "engine oil") > 0) != isEngine ||
+			(stepOf(steps, "engine/drain-plug", donor.DoOff, donor.DoOut) > 0) != isEngine {
+			t.Errorf("%s: engine oil: %v", at, steps)
+		}
+	}
+}
