@@ -15,7 +15,7 @@ import (
 func TestPlaceEarnsItsVerdict(t *testing.T) {
 	kind := graph.Kind{ID: "distance-tube", Features: []graph.KindFeature{
 		{Name: "bore", Kind: "bore", Informs: []graph.Informing{{Dim: "length", Why: "only tells how far the hole goes"}}},
-		{Name: "row", Kind: "row-width"}}}
+		{Name: "row", Kind: "row-width"}, {Name: "seat", Kind: "bearing-seat", May: true}}}
 	part := func(id, bore, long, width string) graph.Part {
 		p := graph.Part{ID: graph.PartID(id), Kind: kind.ID}
 		dims := func(pairs ...string) map[string][]graph.Reading {
@@ -39,6 +39,7 @@ func TestPlaceEarnsItsVerdict(t *testing.T) {
 		new     graph.Part
 		old     graph.Part
 		judged  string // features and dimensions that a check used
+		joined  string // features that a joint of the machine names
 		checked bool
 		word    examine.Earned
 		other   bool // called for the other side
@@ -64,6 +65,10 @@ func TestPlaceEarnsItsVerdict(t *testing.T) {
 		{name: "a width that nobody recorded on either", new: part("Tarnholt 2", "17 mm", "40 mm", ""),
 			old: part("Tarnholt 1", "17 mm", "40 mm", ""), left: "row.width"},
 		{name: "a feature that nobody recorded", new: part("Tarnholt 2", "17 mm", "40 mm", "none"), old: old, left: "row."},
+		{name: "what a joint names, and nobody recorded on either", new: part("Tarnholt 2", "17 mm", "40 mm", "40 mm"),
+			old: old, joined: "seat", left: "seat.diameter seat.depth seat.form"},
+		{name: "what a joint names, judged with the other side", new: part("Tarnholt 2", "17 mm", "40 mm", "40 mm"),
+			old: old, joined: "seat", judged: "seat.diameter seat.depth seat.form", checked: true, earned: examine.EarnedJudged},
 		{name: "what does not decide", new: part("Tarnholt 2", "17 mm", "50 mm", "40 mm"), old: old,
 			earned: examine.EarnedSame},
 		{name: "nothing to compare with", new: part("Tarnholt 2", "17 mm", "40 mm", "40 mm"),
@@ -93,7 +98,8 @@ func TestPlaceEarnsItsVerdict(t *testing.T) {
 			if test.new.Kind == "" {
 				k = graph.Kind{}
 			}
-			p := examine.Place{New: test.new, Old: test.old, Kind: k, Checked: test.checked, Word: test.word, WordOf: "a list",
+			p := examine.Place{New: test.new, Old: test.old, Kind: k, Checked: test.checked, Joined: strings.Fields(test.joined),
+				Word: test.word, WordOf: "a list",
 				Same: evidence.SameReading, OtherSide: test.other, Across: test.across, OtherKind: test.kind,
 				JudgedBy: func(feature, dim string) []string {
 					if slices.Contains(strings.Fields(test.judged), feature+"."+dim) {

@@ -64,6 +64,7 @@ func (k closing) asBuilt(e engaged, c *check, t threading) {
 		}
 	}
 	switch {
+	case k == closesReach && k.leavesBare(e, c, t):
 	case more < lengthRead+eps && more > -lengthRead-eps:
 		c.fits("it goes in %s, as the one built in", mm(e.reach.nominal))
 	case k == closesReach && more > 0:
@@ -94,6 +95,25 @@ func (k closing) asBuilt(e engaged, c *check, t threading) {
 	}
 }
 
+// fillsHead is how far the reach of a spark plug and the thread of its head may differ, in
+// mm. Common practice, no source.
+const fillsHead = 1.0
+
+// leavesBare leaves open whether a plug does in another head of which it fills less than it
+// did of the one built in: thread that lies bare fills with carbon, and the spark is shrouded.
+func (closing) leavesBare(e engaged, c *check, t threading) bool {
+	depth, ok := c.bench.aside().check(c.Rule).peekLength(t.oldInto, tappedBy(t.oldInto).depth)
+	bare, was := e.depth.nominal-e.reach.nominal, depth.nominal-e.was.nominal
+	if !ok || e.depth.nominal <= depth.nominal+lengthRead || bare <= fillsHead || bare <= was+lengthRead {
+		return false
+	}
+	c.Gap = mm(bare)
+	c.settle(askFor(t.into, tappedBy(t.into).depth))
+	c.unknown("%s of the thread of the head lie bare in front of it: a plug reaches as far as the thread of its head",
+		c.Gap)
+	return true
+}
+
 func sideBySideOf(s Side) Ask {
 	return lookAt(s, "length", "how far it goes in, beside the one that was there")
 }
@@ -101,8 +121,7 @@ func sideBySideOf(s Side) Ask {
 // inHead holds a spark plug against the thread of its head, when nobody says which
 // was built in: it fills the thread, and nothing of it stands bare.
 func (k closing) inHead(e engaged, c *check, t threading) {
-	const fills = 1.0 // mm that thread and reach may differ; common practice, no source
-	switch out := e.reach.minus(e.depth); out.against(-fills, fills) {
+	switch out := e.reach.minus(e.depth); out.against(-fillsHead, fillsHead) {
 	case inside:
 		c.fits("it fills the %s of thread in the head", mm(e.depth.nominal))
 	case above:

@@ -44,6 +44,11 @@ func TestClosing(t *testing.T) {
 		m.B = m.B.with("depth", depth)
 		return m
 	}
+	inHead := func(depth string) Meeting {
+		m := plug("19 mm")
+		m.B = head.with("depth", depth)
+		return m
+	}
 	for _, test := range []struct {
 		name string
 		m    Meeting
@@ -59,6 +64,8 @@ func TestClosing(t *testing.T) {
 			"fills"},
 		{"one that stands out of it", Meeting{A: of("spark-plug", "M10x1", "26.5 mm"), B: head}, no, "stands 7.5 mm out"},
 		{"one that leaves thread bare", Meeting{A: of("spark-plug", "M10x1", "12.7 mm"), B: head}, no, "bare"},
+		{"in a head tapped deeper than it reaches", inHead("25.3 mm"), open, "6.3 mm of the thread of the head lie bare"},
+		{"near miss: in a head half a millimetre deeper", inHead("19.5 mm"), yes, "as the one built in"},
 		{"a bleed screw as built", bleed("12 mm"), yes, "as the one built in"},
 		{"one that may not reach its seat", bleed("8 mm"), open, "may not reach the seat"},
 		{"a longer one", bleed("16 mm"), open, "longer"},

@@ -3,7 +3,6 @@ package mating
 import (
 	"math"
 
-	"matewell/graph"
 	"matewell/graph/measure"
 )
 
@@ -139,9 +138,8 @@ func padsOnBand(b *bench, m Meeting) {
 		notMuchLess(c, m, m.A, "pad-height", measure.Length, "lower pads brake less and wear sooner")
 	case where == above:
 		c.Gap = mm(over.nominal)
-		c.change(graph.EffortLatheWeld,
-			"have the pads trimmed by a brake specialist, or fit a disc with a "+mm(pad.nominal)+" band",
-			"the pads reach %s beyond the band: they wear a step and lift", c.Gap)
+		c.no("the pads reach %s beyond the band: they wear a step and lift, and pads are not cut down: another disc or "+
+			"another caliper", c.Gap)
 	default:
 		askTwo(c, m, "pad-height", "band")
 		c.unknown("at the limits of their tolerances the pads may reach beyond the band")

@@ -23,6 +23,10 @@ func shaftInBore(b *bench, m Meeting) {
 	if !okShaft || !okHole {
 		return
 	}
+	if m.A.PartKind == tubeKind {
+		valveInRim(c, m, shaft, hole)
+		return
+	}
 	low, high := 0.0, slidingPlay
 	if q, err := measure.ParseQuantity(m.Allow, measure.Length); err == nil {
 		low, high = q.Low, q.High
@@ -42,6 +46,28 @@ func shaftInBore(b *bench, m Meeting) {
 		c.no("%s of play is too tight, %s wanted", mm(play.nominal), mmRange(low, high))
 	default:
 		sleeveInBore(c, m.B, shaft.nominal, hole.nominal, low)
+	}
+}
+
+// valvePlay is the most by which the hole of a rim may be wider than the stem of a tube's
+// valve, in mm: stems of 7.7 to 7.9 mm go in holes of 8.3 to 8.8 mm. Common practice, no
+// source.
+const valvePlay = 1.2
+
+// valveInRim judges the stem of an inner tube in its hole: nothing runs there, and a nut
+// holds it.
+func valveInRim(c *check, m Meeting, stem, hole span) {
+	play := hole.minus(stem)
+	c.sizes(mm(stem.nominal), mm(hole.nominal), mm(math.Abs(play.nominal)))
+	switch where := play.against(0, valvePlay); {
+	case where == inside || same(play.nominal, 0):
+		c.Gap = ""
+		c.fits("a %s valve in a %s hole", mm(stem.nominal), mm(hole.nominal))
+	case where == below:
+		c.no("the valve is %s too thick for the hole of the rim", c.Gap)
+	default:
+		askTwo(c, m, "diameter", "diameter")
+		c.unknown("the valve has %s of room in the hole of the rim: it may tear off where the tube creeps", c.Gap)
 	}
 }
 
