@@ -24,7 +24,7 @@ func TestBeltOnPulley(t *testing.T) {
 	}{
 		{"made for it", belt("14 mm", "round", "28 mm"), yes, ""},
 		{"pitch as a caliper reads it", belt("14.1 mm", "round", "28 mm"), yes, ""},
-		{"another pitch", belt("8 mm", "round", "28 mm"), no, "pitch of 8 mm against 14 mm"},
+		{"another pitch", belt("8 mm", "round", "28 mm"), no, "8 mm against 14 mm pitch"},
 		{"near miss: 0.3 mm of pitch", belt("13.7 mm", "round", "28 mm"), no, "pitch"},
 		{"another profile", belt("14 mm", "trapezoid", "28 mm"), no, "climbs"},
 		{"wider than the pulley", belt("14 mm", "round", "32 mm"), no, "1 mm wider"},
