@@ -26,6 +26,7 @@ const (
 	betweenCheeks = "an eye lies between its cheeks; the bolt through both is judged for itself"
 	underTheTap   = "a tap and the mouth it closes are bolted to one another; what seals between them is judged for itself"
 	countedBy     = "what a drive counts out its clocks count in; speed shown is worked out from both, and the tyre"
+	onItsBar      = "a clamp grips within the tube it sits on; what room is left beside it is judged for itself"
 	howItIsSeen   = "it only says how the places are given"
 )
 
@@ -55,5 +56,6 @@ var confined = map[string]string{
 	"signal-out.per-turn": countedBy, "signal-in.per-turn": countedBy,
 	"steering-stop.height": facesMeet,
 	"stator.phases":        phases, "regulator.phases": phases,
+	"clamp.length":     onItsBar,
 	"points.seen-from": howItIsSeen,
 }

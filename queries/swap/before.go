@@ -11,8 +11,9 @@ import (
 )
 
 // wrongAsFound are the outcomes of a machine of one's own, as found, that do not fit at a
-// place which the swap touches, and that the swap itself has not judged; of a safety class
-// also those that are unknown and that of the machine as built are not.
+// place which the swap touches, and that the swap itself has not judged; of what the parts
+// swapped in take part in, where safety hangs on it, also those that are unknown and that of
+// the machine as built are not.
 func wrongAsFound(ctx context.Context, before, s *machine.Setup, judged []examine.Outcome) ([]examine.Outcome, error) {
 	if before.Bike == nil || len(before.Bike.Found) == 0 {
 		return nil, nil
@@ -41,9 +42,13 @@ func wrongAsFound(ctx context.Context, before, s *machine.Setup, judged []examin
 	whole, err := x.met(ctx, foundScope()) // by what a place has earned its verdict says no "no"
 	return lists.Kept(whole.Outcomes, func(o examine.Outcome) bool {
 		told := slices.ContainsFunc(judged, func(j examine.Outcome) bool { return j.Key() == o.Key() })
-		isWrong := o.After == graph.DoesNotFit || o.After == graph.Unknown && o.IsOpen() && o.IsWorse()
-		return isWrong && !told && slices.ContainsFunc(o.Ends,
-			func(e examine.End) bool { return slices.Contains(touched, e.Position) })
+		at := touched
+		if o.After == graph.Unknown && o.IsOpen() && o.IsWorse() {
+			at = s.Changed()
+		} else if o.After != graph.DoesNotFit {
+			return false
+		}
+		return !told && slices.ContainsFunc(o.Ends, func(e examine.End) bool { return slices.Contains(at, e.Position) })
 	}), err
 }
 
