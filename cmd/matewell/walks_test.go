@@ -13,8 +13,8 @@ import (
 	"matewell/queries/lists"
 )
 
-// TestWalks: each of the three walks of DEVELOPERS.md goes through files that are there, through none twice, and through
-// as many as it says. A name without a folder lies in the folder of the one before.
+// TestWalks: each of the three walks of DEVELOPERS.md goes through files that are there, through none twice, and
+// through as many as it says. A name without a folder lies in the folder of the one before.
 func TestWalks(t *testing.T) {
 	root := filepath.Join("..", "..")
 	text, err := os.ReadFile(filepath.Join(root, "DEVELOPERS.md"))

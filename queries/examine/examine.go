@@ -329,14 +329,10 @@ func (x *Examiner) JudgeAgain(o Outcome) (Outcome, bool) {
 
 func whatOrder(what string) int {
 	return slices.Index([]string{OfWord, OfKind, OfJoint, OfRun, OfStack, OfInnerRow, OfDisc, OfChain, OfChainLine,
-		OfChainPath,
-		OfCircuit, OfLeverage, OfClutch,
-		OfBleed, OfPair, OfHand, OfTyres, OfSpokes, OfLineEnds,
-		OfHoseEnd, OfLever, OfPedal, OfClamp, OfYokes, OfLock, OfTrail, OfShock, OfStand, OfRod, OfBarRoom, OfPack, OfSpeed, OfWire,
-		OfVoltage,
-		OfMetal, OfPads, OfTwice, OfAxle, OfThroats, OfRubber, OfWall, OfShaft, OfAdjuster, OfWear, OfHeat, OfRoad,
-		OfFinish,
-		OfOpenEnd, OfPlace}, what)
+		OfChainPath, OfCircuit, OfLeverage, OfClutch, OfBleed, OfPair, OfHand, OfTyres, OfSpokes, OfLineEnds, OfHoseEnd,
+		OfLever, OfPedal, OfClamp, OfYokes, OfLock, OfTrail, OfShock, OfStand, OfRod, OfBarRoom, OfPack, OfSpeed, OfWire,
+		OfVoltage, OfMetal, OfPads, OfTwice, OfAxle, OfThroats, OfRubber, OfWall, OfShaft, OfAdjuster, OfWear, OfHeat,
+		OfRoad, OfFinish, OfOpenEnd, OfPlace}, what)
 }
 
 // Judged fills in an outcome from its checks before and after.

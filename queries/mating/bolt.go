@@ -438,3 +438,44 @@ func boltInHole(b *bench, m Meeting, dim string, most float64) {
 	c.sizes(mm(d.fills.nominal), mm(bore.nominal), "")
 	d.in(c, m, m.B, dim, bore, most)
 }
+
+// underHead judges, in one check "under the head", a bolt with a plain head in the place
+// of one with a flange or a washer head: that pressed on a ring twice as large, and the
+// plain one beds in and lets its clamping go. A washer of its own makes up for it. It makes
+// no check where no washer is wanted. Common practice, no source.
+func (in BoltCase) underHead(b *bench) {
+	if !in.wantsWasher(b.aside().check("under the head")) {
+		return
+	}
+	c := b.check("under the head")
+	in.wantsWasher(c)
+	thread, ok := c.thread(in.Bolt, "thread")
+	if !ok {
+		return
+	}
+	c.change(graph.EffortHandTools, "put a hard washer for "+thread.String()+" under the head",
+		"a plain head where a head with a flange was: it presses on less, beds in and comes loose")
+}
+
+// wantsWasher reports whether a bolt has a plain head where one with a flange was built
+// in, and nothing lies under it.
+func (in BoltCase) wantsWasher(c *check) bool {
+	if in.Built == nil || slices.ContainsFunc(in.Through, func(l Layer) bool { return l.Feature.Kind == "washer" }) {
+		return false
+	}
+	was, okWas := c.peek(in.Built.Bolt, "head", measure.Word)
+	now, okNow := c.peek(in.Bolt, "head", measure.Word)
+	return okWas && okNow && isWideHead(was.Text) && !isWideHead(now.Text)
+}
+
+// washerWanted is how thick the washer is that a plain head wants, in mm; zero for none.
+func (in BoltCase) washerWanted(c *check) span {
+	if !in.wantsWasher(c) {
+		return span{}
+	}
+	thread, ok := c.peek(in.Bolt, "thread", measure.Thread)
+	if !ok {
+		return span{}
+	}
+	return exact(plainWashers[thread.Thread.Nominal])
+}

@@ -163,7 +163,8 @@ func (j *Judgement) answer(ctx context.Context, conflicts []Conflict, places exa
 	on := []graph.VariantID{s.Variant.ID}
 	j.Answer = SwapAnswer{On: s.Variant.ID, Covers: queries.CoveragesOf(on, queries.UniverseOf(on)),
 		Scheme: s.Scheme, Get: []Get{}, Trails: []Trail{}, Numbers: j.Answer.Numbers,
-		Differs: append([]examine.Differs{}, places.Differs...), NotJudged: append([]examine.NotJudged{}, places.NotJudged...),
+		Differs:   append([]examine.Differs{}, places.Differs...),
+		NotJudged: append([]examine.NotJudged{}, places.NotJudged...),
 		Conflicts: append(conflicts, readingConflicts(x, j.Outcomes)...)}
 	a := &j.Answer
 	if s.Bike != nil {

@@ -15,7 +15,8 @@ func TestWasherUnderAnEye(t *testing.T) {
 		{name: "the same one under another number", parts: []string{eye}, want: graph.Fits},
 		{name: "near miss: a little thicker, and measured", parts: []string{eye + "ring.thickness=1.2 mm"},
 			want: graph.Fits},
-		{name: "nobody measured it", parts: []string{eye + "ring.thickness="}, want: graph.Unknown, says: "thickness of ring"},
+		{name: "nobody measured it", parts: []string{eye + "ring.thickness="}, want: graph.Unknown,
+			says: "thickness of ring"},
 		{name: "so thick that the bolt holds by nothing", parts: []string{eye + "ring.thickness=8 mm"},
 			want: graph.DoesNotFit, says: "too short"},
 	})
