@@ -9,6 +9,7 @@ import (
 	"github.com/rogpeppe/go-internal/txtar"
 
 	"matewell/graph"
+	"matewell/graph/sampletest"
 	"matewell/queries/demotest"
 	"matewell/queries/donor"
 )
@@ -147,6 +148,55 @@ func TestEachSumpIsDrainedByItself(t *testing.T) {
 		if (said(steps, donor.DoFill, "engine oil") > 0) != isEngine ||
 			(stepOf(steps, "engine/drain-plug", donor.DoOff, donor.DoOut) > 0) != isEngine {
 			t.Errorf("%s: engine oil: %v", at, steps)
+		}
+	}
+}
+
+// begunAll are machines that between them go by most patterns.
+func begunAll(t *testing.T) map[string]bench {
+	return map[string]bench{"chain": byChain(t), "shaft": byShaft(t),
+		"shaft and discs": begun(t, "road", "fork-conventional", "front-discs-two", "speedo-cable", "rear-disc-shaft",
+			"shaft", "shock-direct", "cylinders-3", "carburettors-3", "air-cooled", "clutch-cable", "naked", "wheels-cast"),
+		"injection": begun(t, "road", "fork-upside-down", "front-discs-two", "speedo-sensor", "rear-disc-chain", "chain",
+			"shock-single", "cylinders-4", "injection-4", "water-cooled", "clutch-hydraulic", "fairing", "wheels-cast")}
+}
+
+// TestWorkOnEachPlaceOfThePatterns: whatever is changed, an axle is drawn only for its wheel and with
+// the machine held up, what is drained is filled again, a tank is emptied before it is opened, and
+// a front sprocket comes off once its nut is. Common practice, no source.
+func TestWorkOnEachPlaceOfThePatterns(t *testing.T) {
+	demotest.Alone(t)
+	share := sampletest.OneIn(t, 12)
+	for name, b := range begunAll(t) {
+		for _, p := range b.places {
+			at := p.ID.Local()
+			if !share(name + " " + at) {
+				continue
+			}
+			steps, _ := b.replace(t, p.ID)
+			for _, wheel := range []string{"front-wheel", "rear-wheel"} {
+				axle := stepOf(steps, wheel+"/axle", donor.DoOff)
+				isFor := at == wheel+"/axle" || stepOf(steps, wheel+"/wheel", donor.DoOff) > 0
+				held := stepOf(steps, wheel+"/wheel", donor.DoSupport)
+				if axle > 0 && (!isFor || held == 0 || held > axle) {
+					t.Errorf("%s, %s: %s held up in step %d, axle out in step %d", name, at, wheel, held, axle)
+				}
+			}
+			for _, oil := range []string{"engine oil", "final drive oil", "fuel"} {
+				if (said(steps, donor.DoDrain, oil) > 0) != (said(steps, donor.DoFill, oil) > 0) {
+					t.Errorf("%s, %s: %s drained and not filled, or the other way round", name, at, oil)
+				}
+			}
+			tap := max(stepOf(steps, "tank/tap-bolt", donor.DoOut), stepOf(steps, "tank/tap", donor.DoOff),
+				stepOf(steps, "injection/pump-bolt", donor.DoOut), stepOf(steps, "injection/pump", donor.DoOff))
+			if tap > 0 && said(steps, donor.DoDrain, "emptied into a can") == 0 {
+				t.Errorf("%s, %s: tap or pump out in step %d of a tank that nobody emptied", name, at, tap)
+			}
+			sprocket := stepOf(steps, "final-drive/sprocket-front", donor.DoOff)
+			nut := stepOf(steps, "final-drive/sprocket-nut", donor.DoOut)
+			if sprocket > 0 && (nut == 0 || nut > sprocket) {
+				t.Errorf("%s, %s: sprocket off in step %d, its nut in step %d", name, at, sprocket, nut)
+			}
 		}
 	}
 }
