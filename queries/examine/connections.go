@@ -296,6 +296,8 @@ func (a *Connections) further(s *machine.Setup, read map[graph.PositionID]bool) 
 				end.own == "bar-end", end.own == "link-rod",
 				end.own == "tyre" && end.another == "rim", // for the tube in it
 				isDriving(end.own) || isDriving(end.another),
+				// for the disc between the pads, which on a bike may be scrap
+				machine.HasKind(part, "pad-seat") && (end.own == "pad-seat" || end.own == "shaft"),
 				machine.HasKind(part, "spokes"), // for the other end of them
 				(machine.HasKind(part, "sprocket") || machine.HasKind(part, "pulley")) && s.AtPlane(j):
 				next = append(next, end.at)
@@ -479,6 +481,7 @@ func (c *Connections) list(s *machine.Setup, at []graph.PositionID, only graph.P
 	all = append(all, heatConnections(x)...)
 	all = append(all, roadConnections(x, at)...)
 	all = append(all, wearConnections(x, at)...)
+	all = append(all, scrapDiscs(x, at)...)
 	for _, a := range aspects(x, at) {
 		if only == "" || slices.ContainsFunc(a.meets, func(m featureAt) bool { return m.at == only }) {
 			all = append(all, aspectConnection(x, a))

@@ -10,10 +10,10 @@ import (
 // guide, also where nobody wrote that as a joint of its own.
 func padAspects(x *Examiner) []aspect {
 	written := map[[2]graph.PositionID]bool{}
+	var all []aspect
 	for _, ends := range joined(x, "pad", "pad-seat") {
 		written[[2]graph.PositionID{ends[0].Position, ends[1].Position}] = true
 	}
-	var all []aspect
 	for _, ends := range joined(x, "bore", "shaft") {
 		pair := [2]graph.PositionID{ends[0].Position, ends[1].Position}
 		if written[pair] || !hasAt(x, pair[0], "pad") || !hasAt(x, pair[1], "pad-seat") {
@@ -31,5 +31,42 @@ func padsIn(pads, caliper graph.PositionID) aspect {
 		checks: func(x *Examiner, s *machine.Setup) []mating.Check {
 			return mating.Judge(mating.Meeting{A: s.KindAt(pads, "pad"), B: s.KindAt(caliper, "pad-seat"),
 				Safety: safetyAt(x, pads, caliper)})
+		}}
+}
+
+// scrapDiscs are the discs found to be scrap on which pads run: whatever goes into the
+// caliper, the brake is no better than its disc, which is measured when pads are changed.
+// Common practice, no source.
+func scrapDiscs(x *Examiner, at []graph.PositionID) []Connection {
+	var all []Connection
+	told := map[[2]graph.PositionID]bool{} // a pin and a guide both join pads with their caliper
+	for _, pads := range at {
+		if !hasAt(x, pads, "pad") || !x.asksFor([]graph.PositionID{pads}) {
+			continue
+		}
+		for j := range x.JointsAt(pads) {
+			caliper := otherEnd(*j, pads)
+			for k := range x.JointsAt(caliper) {
+				disc := otherEnd(*k, caliper)
+				scrap := x.After.Seat(disc).Scrap
+				if pair := [2]graph.PositionID{pads, disc}; scrap.ID != "" && machine.HasKind(scrap, "disc-rim") && !told[pair] {
+					told[pair] = true
+					all = append(all, onScrap(x, pads, disc))
+				}
+			}
+		}
+	}
+	return all
+}
+
+func onScrap(x *Examiner, pads, disc graph.PositionID) Connection {
+	reads := map[graph.PositionID][]string{pads: {"pad"}, disc: {"disc-rim"}}
+	name := string(pads) + " on " + disc.Local() // pads in their caliper are called by the pads alone
+	return Connection{What: OfPads, ID: name, Places: []graph.PositionID{pads, disc},
+		reads: func() map[graph.PositionID][]string { return reads }, around: x.Connections, touched: true, remedy: only(disc),
+		judge: func(x *Examiner) (Outcome, bool) {
+			o := Outcome{What: OfPads, ID: name,
+				Ends: x.Ends(graph.FeatureRef{Position: pads}, graph.FeatureRef{Position: disc})}
+			return x.Judged(o, x.Before.Absent(disc), x.After.Absent(disc)), true
 		}}
 }

@@ -138,3 +138,28 @@ func TestKindThatDoesNotGo(t *testing.T) {
 		})
 	}
 }
+
+// TestPadsOnAScrapDisc: new pads on a bike whose disc was found worn out are no ready brake,
+// however well they go into their caliper; on a disc with metal left they fit. That a disc is
+// measured when its pads are changed is common practice, no source.
+func TestPadsOnAScrapDisc(t *testing.T) {
+	facts := demotest.Facts(t)
+	const pads, disc = "front-brake/pads-left", "front-brake/disc-left"
+	for _, test := range []struct {
+		thickness string
+		want      graph.Verdict
+	}{{"4.4 mm", graph.Unknown}, {"4.6 mm", graph.Fits}} {
+		own := graph.Bike{ID: "own", Variant: "skerry-620/2005/eu", Found: []graph.Fitted{{AsBuilt: true,
+			Position: "skerry-620:" + disc, Specimen: graph.Specimen{Measured: []graph.Measured{
+				{Feature: "rim", Dim: "thickness", Text: test.thickness}}}}}}
+		a, err := swap.Swap(t.Context(), readertest.New(facts).WithBikes(own), swap.SwapQuestion{On: "own",
+			Swaps: []swap.Replacement{{Position: pads, Part: "Tarnholt 207.4047"}}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		named := slices.ContainsFunc(a.NotReady, func(h swap.Hindrance) bool { return strings.Contains(h.String(), "pads-left") })
+		if a.Verdict != test.want || named != (test.want == graph.Unknown) {
+			t.Errorf("disc of %s: %s, %v, want %s", test.thickness, a.Verdict, a.NotReady, test.want)
+		}
+	}
+}
