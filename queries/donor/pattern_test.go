@@ -56,7 +56,8 @@ func said(steps []donor.WorkStep, do, words string) int {
 	})
 }
 
-func (b bench) work(t *testing.T, at string) []donor.WorkStep {
+// workOn are the steps by which what sits at a place of a machine begun from patterns is replaced.
+func workOn(t *testing.T, b bench, at string) []donor.WorkStep {
 	t.Helper()
 	steps, _ := b.replace(t, graph.PositionID("vole-1:"+at))
 	return steps
@@ -67,7 +68,7 @@ func (b bench) work(t *testing.T, at string) []donor.WorkStep {
 func TestSprocketComesOffByItsNut(t *testing.T) {
 	demotest.Alone(t)
 	b := byChain(t)
-	steps := b.work(t, "final-drive/sprocket-front")
+	steps := workOn(t, b, "final-drive/sprocket-front")
 	n := turnsOf(steps)
 	for _, id := range []string{"final-drive/sprocket-nut", "final-drive/tab-washer"} {
 		before(t, "off", n.off, id, "final-drive/sprocket-front")
@@ -77,7 +78,7 @@ func TestSprocketComesOffByItsNut(t *testing.T) {
 		stepOf(steps, "final-drive/tab-washer", donor.DoSecure) == 0 {
 		t.Errorf("the sprocket is not tightened and secured: %v", steps)
 	}
-	if steps := b.work(t, "final-drive/slider"); stepOf(steps, "final-drive/sprocket-nut", donor.DoOff, donor.DoOut) > 0 {
+	if steps := workOn(t, b, "final-drive/slider"); stepOf(steps, "final-drive/sprocket-nut", donor.DoOff, donor.DoOut) > 0 {
 		t.Errorf("a chain slider needs no sprocket off: %v", steps)
 	}
 }
@@ -87,7 +88,7 @@ func TestSprocketComesOffByItsNut(t *testing.T) {
 func TestTapStaysOnItsTank(t *testing.T) {
 	demotest.Alone(t)
 	b := byChain(t)
-	steps := b.work(t, "carburettors/rack")
+	steps := workOn(t, b, "carburettors/rack")
 	for _, id := range []string{"tank/tap", "tank/tap-bolt", "tank/tap-o-ring"} {
 		if stepOf(steps, id, donor.DoOff, donor.DoOut) > 0 {
 			t.Errorf("%s comes off though its tank goes back: %v", id, steps)
@@ -102,7 +103,7 @@ func TestTapStaysOnItsTank(t *testing.T) {
 		t.Errorf("tap not shut: %v", steps)
 	}
 	for _, id := range []string{"tank/tap", "tank/tap-bolt", "tank/tank"} {
-		steps := b.work(t, id)
+		steps := workOn(t, b, id)
 		n := turnsOf(steps)
 		if empty := said(steps, donor.DoDrain, "emptied into a can"); empty == 0 || empty > n.firstOff() {
 			t.Errorf("%s: the tank is not emptied first: %v", id, steps)
@@ -116,12 +117,12 @@ func TestShaftMachineKeepsItsWheel(t *testing.T) {
 	demotest.Alone(t)
 	b := byShaft(t)
 	for _, at := range []string{"controls/grip-left", "seat-tail/seat", "engine/oil-filter", "tank/tap", "fork/leg-left"} {
-		if steps := b.work(t, at); stepOf(steps, "rear-wheel/axle", donor.DoOff) > 0 {
+		if steps := workOn(t, b, at); stepOf(steps, "rear-wheel/axle", donor.DoOff) > 0 {
 			t.Errorf("%s: rear axle out: %v", at, steps)
 		}
 	}
 	for _, at := range []string{"rear-wheel/bearing-right", "rear-wheel/axle", "final-drive/box"} {
-		steps := b.work(t, at)
+		steps := workOn(t, b, at)
 		held, axle := stepOf(steps, "rear-wheel/wheel", donor.DoSupport), stepOf(steps, "rear-wheel/axle", donor.DoOff)
 		isOff := at == "rear-wheel/axle" || stepOf(steps, "rear-wheel/wheel", donor.DoOff) > 0
 		if held == 0 || axle == 0 || held > axle || !isOff {
@@ -137,7 +138,7 @@ func TestEachSumpIsDrainedByItself(t *testing.T) {
 	b := byShaft(t)
 	for at, box := range map[string]bool{"engine/oil-filter": false, "engine/drain-plug": false, "final-drive/box": true,
 		"final-drive/drain-plug": true, "controls/grip-left": false} {
-		steps := b.work(t, at)
+		steps := workOn(t, b, at)
 		out, in := said(steps, donor.DoDrain, "final drive oil"), said(steps, donor.DoFill, "final drive oil")
 		plug := stepOf(steps, "final-drive/drain-plug", donor.DoOff, donor.DoOut)
 		isOut := out > 0 && in > out && plug > out

@@ -63,7 +63,8 @@ func onScrap(x *Examiner, pads, disc graph.PositionID) Connection {
 	reads := map[graph.PositionID][]string{pads: {"pad"}, disc: {"disc-rim"}}
 	name := string(pads) + " on " + disc.Local() // pads in their caliper are called by the pads alone
 	return Connection{What: OfPads, ID: name, Places: []graph.PositionID{pads, disc},
-		reads: func() map[graph.PositionID][]string { return reads }, around: x.Connections, touched: true, remedy: only(disc),
+		reads:  func() map[graph.PositionID][]string { return reads },
+		around: x.Connections, touched: true, remedy: only(disc),
 		judge: func(x *Examiner) (Outcome, bool) {
 			o := Outcome{What: OfPads, ID: name,
 				Ends: x.Ends(graph.FeatureRef{Position: pads}, graph.FeatureRef{Position: disc})}

@@ -157,7 +157,9 @@ func TestPadsOnAScrapDisc(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		named := slices.ContainsFunc(a.NotReady, func(h swap.Hindrance) bool { return strings.Contains(h.String(), "pads-left") })
+		named := slices.ContainsFunc(a.NotReady, func(h swap.Hindrance) bool {
+			return strings.Contains(h.String(), "pads-left")
+		})
 		if a.Verdict != test.want || named != (test.want == graph.Unknown) {
 			t.Errorf("disc of %s: %s, %v, want %s", test.thickness, a.Verdict, a.NotReady, test.want)
 		}
