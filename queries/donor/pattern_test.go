@@ -78,7 +78,8 @@ func TestSprocketComesOffByItsNut(t *testing.T) {
 		stepOf(steps, "final-drive/tab-washer", donor.DoSecure) == 0 {
 		t.Errorf("the sprocket is not tightened and secured: %v", steps)
 	}
-	if steps := workOn(t, b, "final-drive/slider"); stepOf(steps, "final-drive/sprocket-nut", donor.DoOff, donor.DoOut) > 0 {
+	steps = workOn(t, b, "final-drive/slider")
+	if stepOf(steps, "final-drive/sprocket-nut", donor.DoOff, donor.DoOut) > 0 {
 		t.Errorf("a chain slider needs no sprocket off: %v", steps)
 	}
 }
