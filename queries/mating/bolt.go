@@ -477,5 +477,5 @@ func (in BoltCase) washerWanted(c *check) span {
 	if !ok {
 		return span{}
 	}
-	return exact(plainWashers[thread.Thread.Nominal])
+	return exact(plainWasher(thread.Thread.Nominal))
 }
