@@ -204,11 +204,13 @@ func (t *sqlTables) apply(ctx context.Context, add, remove []quad.Quad) error {
 		err := withoutService(func() error {
 			registerBulk()
 			qs, err := csql.New(bulkType, t.at.String(), nil)
+			if err != nil {
+				return t.at.hide(err)
+			}
 			t.writer = newCayley(qs)
-			return t.at.hide(err)
+			return nil
 		})
 		if err != nil {
-			t.writer = nil
 			return err
 		}
 	}
