@@ -39,9 +39,9 @@ var conditionPhrases = [...]struct{ condition, phrases string }{
 	{doubtful, "needs|wants|needed|to be checked|have it checked|check it|not sure|braucht|à vérifier"},
 }
 
-// soundWords are the words for a sound part. They count in a clause of their own alone:
-// "needs new bushes" tells of no new part.
-const soundWords = "condition very quite still zustand état"
+// besideSound are the words that may stand beside one for a sound part, "in good condition" as
+// "good": with any other word in its clause it tells of no such part, "needs new bushes".
+const besideSound = "condition very quite still zustand état"
 
 var conditionsByWord = sync.OnceValue(func() map[string]string {
 	all := map[string]string{}
@@ -147,7 +147,7 @@ func isOneOf(words, word string) bool { return slices.Contains(strings.Fields(wo
 func isAlone(words []string) bool {
 	return !slices.ContainsFunc(words, func(word string) bool {
 		c, is := ConditionNamed(word)
-		return (!is || c.Is != Sound) && !isOneOf(soundWords, word)
+		return (!is || c.Is != Sound) && !isOneOf(besideSound, word)
 	})
 }
 

@@ -66,14 +66,17 @@ func lazily(text string) pattern {
 	return pattern{text, sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(text) })}
 }
 
+// amount is how money is written, with the letters of ISO 4217.
+const amount = `\d+(\.\d{1,2})? [A-Z]{3}`
+
 var (
 	namePattern   = lazily(`^[a-z0-9]+(-[a-z0-9]+)*$`)
 	brandPattern  = lazily(`^[\p{L}\p{N}][\p{L}\p{N}.&'-]*$`)
 	findingNames  = lazily(`^[A-Za-z0-9]+([-._][A-Za-z0-9]+)*$`)
 	notName       = lazily(`[^a-z0-9]+`)
 	partialDate   = lazily(`^\d{4}(-\d{2}(-\d{2})?)?$`)
-	moneyPattern  = lazily(`^\d+(\.\d{1,2})? [A-Z]{3}$`)
-	askedPattern  = lazily(`^(\d+(\.\d{1,2})? [A-Z]{3}|` + graph.PriceUnknown + `)$`)
+	moneyPattern  = lazily(`^` + amount + `$`)
+	askedPattern  = lazily(`^(` + amount + `|` + graph.PriceUnknown + `)$`)
 	phrasePattern = lazily(`^[^\n]{1,200}$`)
 )
 

@@ -177,9 +177,7 @@ func boxUseText(u bike.BoxUse) string {
 	if u.State != "" {
 		text += " (" + u.State + ")"
 	}
-	if u.Note != "" {
-		text += ", note: " + u.Note
-	}
+	text += ownerNote(u.Note)
 	if u.How != "the very number" {
 		text += ", " + u.How
 	}
@@ -190,6 +188,14 @@ func boxUseText(u bike.BoxUse) string {
 		text += fmt.Sprintf("; %d x %s for it in %s", c.Quantity, page.Hard(c.Part), c.Box)
 	}
 	return text
+}
+
+// ownerNote is what an owner noted on a piece, behind what is said of it; empty for none.
+func ownerNote(note string) string {
+	if note == "" {
+		return ""
+	}
+	return ", note: " + note
 }
 
 func missingLookOut(row bike.MissingRow) string {
@@ -205,9 +211,7 @@ func missingLookOut(row bike.MissingRow) string {
 		if c.Sure != "" {
 			text += " (" + c.Sure + ")"
 		}
-		if c.Note != "" {
-			text += ", note: " + c.Note
-		}
+		text += ownerNote(c.Note)
 		lines = append(lines, text)
 	}
 	for _, o := range row.Offered {

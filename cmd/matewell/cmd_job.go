@@ -265,9 +265,7 @@ func inBoxWords(b job.InBox) string {
 	if b.State != "" {
 		text += " (" + b.State + ")"
 	}
-	if b.Note != "" {
-		text += ", note: " + b.Note
-	}
+	text += ownerNote(b.Note)
 	return text
 }
 

@@ -441,14 +441,11 @@ func (w *work) worstOff(ctx context.Context) (*shop.Refused, error) {
 		if !wrong || w.builtPart(f.Position) == "" {
 			continue
 		}
-		if isPlanned, err := w.isPlannedFor(ctx, f.Position); err != nil || isPlanned {
-			if err != nil {
-				return nil, err
-			}
-			continue
+		isPlanned, err := w.isPlannedFor(ctx, f.Position)
+		if err != nil {
+			return nil, err
 		}
-		n := swap.AgainstAt(*w.closing, f.Position)
-		if worst == nil || n > most {
+		if n := swap.AgainstAt(*w.closing, f.Position); !isPlanned && (worst == nil || n > most) {
 			worst, most = &off, n
 		}
 	}

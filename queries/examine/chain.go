@@ -162,6 +162,11 @@ func chainChecks(x *Examiner, s *machine.Setup, d drive) []mating.Check {
 // isDriving reports whether a kind of feature is what runs from the output shaft to the wheel.
 func isDriving(kind string) bool { return kind == "chain" || kind == "belt" }
 
+// isDriven reports whether a chain or belt runs over a part.
+func isDriven(part graph.Part) bool {
+	return machine.HasKind(part, "sprocket") || machine.HasKind(part, "pulley")
+}
+
 // isReach reports whether the line of a run is a chain, a belt or a rod: what it then
 // needs is how far apart its ends may be, and not a length of path.
 func isReach(x *Examiner, run graph.Run) bool {

@@ -103,7 +103,7 @@ func jointConnection(x *Examiner, j graph.Joint) Connection {
 		judge: judgesJoint(j),
 		remedy: func(o Outcome) []graph.PositionID {
 			if bolts := boltsOf(x, s, j); BlamesBolts(o.Checks) && len(bolts) > 0 {
-				return bolts // neither washers nor what is bolted together help; without bolts of a place of their own it does
+				return bolts // neither washers nor what is bolted together help
 			}
 			return lists.Kept(slices.Clone(places), func(id graph.PositionID) bool { return !slices.Contains(j.Fasteners, id) })
 		}}

@@ -297,9 +297,9 @@ func (a *Connections) further(s *machine.Setup, read map[graph.PositionID]bool) 
 				end.own == "tyre" && end.another == "rim", // for the tube in it
 				isDriving(end.own) || isDriving(end.another),
 				// for the disc between the pads, which on a bike may be scrap
-				machine.HasKind(part, "pad-seat") && (end.own == "pad-seat" || end.own == "shaft"),
+				s.Bike != nil && machine.HasKind(part, "pad-seat") && (end.own == "pad-seat" || end.own == "shaft"),
 				machine.HasKind(part, "spokes"), // for the other end of them
-				(machine.HasKind(part, "sprocket") || machine.HasKind(part, "pulley")) && s.AtPlane(j):
+				isDriven(part) && s.AtPlane(j):
 				next = append(next, end.at)
 			}
 		}
@@ -378,7 +378,7 @@ func (a *Connections) findSpots(ctx context.Context, s *machine.Setup, at []grap
 	}
 	takes := []string{"stand", "stand-pivot", "signal-out", "signal-in", "guard-room"}
 	if !has(func(p graph.Part) bool {
-		return machine.HasLandmark(p) || machine.HasKind(p, "sprocket") || machine.HasKind(p, "pulley") ||
+		return machine.HasLandmark(p) || isDriven(p) ||
 			slices.ContainsFunc(takes, func(kind string) bool { return machine.HasKind(p, kind) })
 	}) {
 		return nil

@@ -32,14 +32,13 @@ func readGearing(x *Examiner, s *machine.Setup, d drive, l *machine.Landmarks) g
 	front, okFront := in.g.number(s.Side(d.sprockets[0]), "teeth")
 	rear, okRear := in.g.number(s.Side(d.sprockets[1]), "teeth")
 	in.front, in.rear, in.okTeeth = int(front), int(rear), okFront && okRear
-	links, okLinks := 0.0, false
-	if belt := s.Side(d.chain); belt.Feature.Kind == "belt" {
-		links, okLinks = in.g.number(belt, "teeth")
-	} else {
-		links, okLinks = in.g.number(belt, "links")
+	chain, counted := s.Side(d.chain), "links"
+	if chain.Feature.Kind == "belt" {
+		counted = "teeth"
 	}
+	links, okLinks := in.g.number(chain, counted)
 	in.links, in.okLinks = int(links), okLinks
-	in.pitch, in.okPitch = in.g.number(s.Side(d.chain), "pitch")
+	in.pitch, in.okPitch = in.g.number(chain, "pitch")
 	if l.Engine != "" {
 		in.primary, in.okPrimary = in.g.number(in.g.feature(l.Engine, "primary-gearing"), "ratio")
 	}

@@ -2,6 +2,7 @@ package examine
 
 import (
 	"matewell/graph"
+	"matewell/queries/lists"
 	"matewell/queries/machine"
 	"matewell/queries/mating"
 )
@@ -39,24 +40,30 @@ func padsIn(pads, caliper graph.PositionID) aspect {
 // Common practice, no source.
 func scrapDiscs(x *Examiner, at []graph.PositionID) []Connection {
 	var all []Connection
-	told := map[[2]graph.PositionID]bool{} // a pin and a guide both join pads with their caliper
 	for _, pads := range at {
 		if !hasAt(x, pads, "pad") || !x.asksFor([]graph.PositionID{pads}) {
 			continue
 		}
-		for j := range x.JointsAt(pads) {
-			caliper := otherEnd(*j, pads)
-			for k := range x.JointsAt(caliper) {
-				disc := otherEnd(*k, caliper)
-				scrap := x.After.Seat(disc).Scrap
-				if pair := [2]graph.PositionID{pads, disc}; scrap.ID != "" && machine.HasKind(scrap, "disc-rim") && !told[pair] {
-					told[pair] = true
-					all = append(all, onScrap(x, pads, disc))
-				}
-			}
+		for _, disc := range scrapBetween(x, pads) {
+			all = append(all, onScrap(x, pads, disc))
 		}
 	}
 	return all
+}
+
+// scrapBetween are the places of the discs that pads work on, by the joints of their caliper, and
+// at which what was found is scrap.
+func scrapBetween(x *Examiner, pads graph.PositionID) []graph.PositionID {
+	var discs []graph.PositionID
+	for j := range x.JointsAt(pads) {
+		caliper := otherEnd(*j, pads)
+		for k := range x.JointsAt(caliper) {
+			if disc := otherEnd(*k, caliper); machine.HasKind(x.After.Seat(disc).Scrap, "disc-rim") {
+				discs = append(discs, disc)
+			}
+		}
+	}
+	return lists.Unique(discs) // a pin and a guide both join pads with their caliper
 }
 
 func onScrap(x *Examiner, pads, disc graph.PositionID) Connection {

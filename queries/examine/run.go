@@ -161,7 +161,7 @@ func raises(x *Examiner, s *machine.Setup, run graph.Run) []mating.Raise {
 	}
 	var all []mating.Raise
 	for _, id := range x.risersOf(run) {
-		if x.Built.Seat(id).Part.ID != s.Seat(id).Part.ID {
+		if !asBuilt(x, s, id) {
 			all = append(all, mating.Raise{Was: riser(x.Built, id), Now: riser(s, id)})
 		}
 	}

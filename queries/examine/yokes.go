@@ -18,14 +18,9 @@ func yokeAspects(x *Examiner) []aspect {
 	}
 	return []aspect{{what: OfYokes, id: string(one), meets: at("yoke-offset", one, other),
 		remedies: []graph.PositionID{one, other}, checks: func(x *Examiner, s *machine.Setup) []mating.Check {
-			in := mating.Meeting{A: s.KindAt(one, "yoke-offset"), B: s.KindAt(other, "yoke-offset"),
+			return mating.Judge(mating.Meeting{A: s.KindAt(one, "yoke-offset"), B: s.KindAt(other, "yoke-offset"),
 				Built:  &mating.Meeting{A: x.Built.KindAt(one, "yoke-offset"), B: x.Built.KindAt(other, "yoke-offset")},
-				Safety: safetyAt(x, one, other)}
-			for _, id := range []graph.PositionID{one, other} {
-				if x.isChanged(id) && in.New == "" {
-					in.New = id
-				}
-			}
-			return mating.Judge(in)
+				New:    newSide(x, graph.Joint{A: graph.FeatureRef{Position: one}, B: graph.FeatureRef{Position: other}}),
+				Safety: safetyAt(x, one, other)})
 		}}}
 }

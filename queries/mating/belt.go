@@ -128,12 +128,7 @@ func orderBelt(c *check, in ChainCase, wanted string) {
 	if wanted == "" {
 		return
 	}
-	spec := []Field{{"teeth", wanted}}
-	for _, dim := range []string{"pitch", "width"} {
-		if v, ok := c.peekLength(in.Chain, dim); ok {
-			spec = append(spec, Field{dim, mm(v.nominal)})
-		}
-	}
+	spec := drivingSpec(c, in, "teeth", wanted, "pitch", "width")
 	if profile, ok := c.phrase(in.Chain, "profile"); ok {
 		spec = append(spec, Field{"profile", profile})
 	}

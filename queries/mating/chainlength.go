@@ -176,14 +176,19 @@ func linksWanted(c *check, room span, front, rear int, pitch float64) (string, b
 }
 
 func orderChain(c *check, in ChainCase, wanted string) {
-	if wanted == "" {
-		return
+	if wanted != "" {
+		c.order("chain", "chain, "+wanted, drivingSpec(c, in, "links", wanted, "pitch", "roller", "inner-width")...)
 	}
-	spec := []Field{{"links", wanted}}
-	for _, dim := range []string{"pitch", "roller", "inner-width"} {
+}
+
+// drivingSpec is how many links or teeth a chain or belt is to have, and what it has in common
+// with the one there.
+func drivingSpec(c *check, in ChainCase, counted, wanted string, dims ...string) []Field {
+	spec := []Field{{counted, wanted}}
+	for _, dim := range dims {
 		if v, ok := c.peekLength(in.Chain, dim); ok {
 			spec = append(spec, Field{dim, mm(v.nominal)})
 		}
 	}
-	c.order("chain", "chain, "+wanted, spec...)
+	return spec
 }
