@@ -51,8 +51,11 @@ func chosenAt(p *planner, slots []int, choice func(k int) int) map[graph.Positio
 
 // isOpenIn reports whether a plan, as the search counts it, leaves something undecided at a slot.
 func isOpenIn(p *planner, s *donorSlot, one plan.Plan) bool {
-	if !s.exact {
+	switch {
+	case !s.exact:
 		return s.options[one.Choice[p.slotAt[s.at]]].open
+	case s.vague: // it has grown over what can be told apart: nothing is counted for it
+		return false
 	}
 	slots := aroundOf(p, s)
 	return leavesOpen(p, s, chosenAt(p, slots, func(k int) int { return one.Choice[slots[k]] }))
