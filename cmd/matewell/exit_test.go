@@ -146,8 +146,8 @@ func TestDamaged(t *testing.T) {
 		return opened{from: stores}.damaged(fmt.Errorf("read: %w", store.ErrDamaged))
 	}
 	e, _, errs := testEnv(t)
-	both := damaged(openedStore{t.TempDir(), `matewell load --store "my set"`},
-		openedStore{"", "matewell load --store postgres://h/d"})
+	both := damaged(openedStore{root: t.TempDir(), load: `matewell load --store "my set"`},
+		openedStore{load: "matewell load --store postgres://h/d"})
 	if code := report(e, newRootCmd(e), both); code != exitFailed {
 		t.Errorf("exit %d", code)
 	}
