@@ -6,6 +6,7 @@ import (
 	"testing/fstest"
 
 	"matewell/cmd/matewell/internal/desk"
+	"matewell/cmd/matewell/internal/shelf"
 	"matewell/data-demo"
 	"matewell/loader"
 )
@@ -20,7 +21,7 @@ func TestCachedStore(t *testing.T) {
 	files := func(name, content string) fs.FS { return fstest.MapFS{name: {Data: []byte(content)}} }
 	key := func(e desk.Env, layers ...loader.Layer) string {
 		t.Helper()
-		dir, err := cachedStore(e, layers, nil)
+		dir, err := shelf.CachedStore(e, layers, nil)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -11,6 +11,7 @@ import (
 
 	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
+	"matewell/cmd/matewell/internal/shelf"
 	"matewell/graph"
 	"matewell/queries/bike"
 	"matewell/queries/lists"
@@ -62,7 +63,7 @@ the work of what is planned.`,
 			}
 			return runBike(cmd.Context(), e, opts)
 		},
-		ValidArgsFunction: atMost(1, fromGraph(e, &opts.where, bikeWords)),
+		ValidArgsFunction: atMost(1, fromGraph(e, &opts.Where, bikeWords)),
 	}
 	opts.addFlag(cmd)
 	cmd.Flags().BoolVar(&opts.force, "force", false, "let --sheet write over a file that is not matewell's")
@@ -108,7 +109,7 @@ func workCommand(e desk.Env, run func(context.Context, desk.Env, bikeAskOptions)
 	cmd, opts := bikeCommand(e, run, said)
 	cmd.Flags().StringVar(&opts.Assembly, "assembly", "", "only this `ASSEMBLY`")
 	none := ""
-	complete(cmd, "assembly", fromGraph(e, &opts.where, assembliesOn(&none)))
+	complete(cmd, "assembly", fromGraph(e, &opts.Where, assembliesOn(&none)))
 	return cmd, opts
 }
 
@@ -132,7 +133,7 @@ func bikeCommand(e desk.Env, run func(context.Context, desk.Env, bikeAskOptions)
 		opts.Name = args[0]
 		return run(cmd.Context(), e, *opts)
 	}
-	cmd.ValidArgsFunction = atMost(1, fromGraph(e, &opts.where, bikeWords))
+	cmd.ValidArgsFunction = atMost(1, fromGraph(e, &opts.Where, bikeWords))
 	opts.addFlags(cmd)
 	return cmd, opts
 }
@@ -148,11 +149,11 @@ func bikeWords(ctx context.Context, r graph.Reader, _ string) ([]string, error) 
 }
 
 func runBike(ctx context.Context, e desk.Env, opts bikeOptions) (err error) {
-	r, err := open(ctx, e, opts.where)
+	r, err := shelf.Open(ctx, e, opts.Where)
 	if err != nil {
 		return err
 	}
-	defer r.done(&err)
+	defer r.Done(&err)
 	kept := once.New(r) // a sheet puts several questions
 	answer, err := bike.Bike(ctx, kept, opts.BikeQuestion)
 	if err != nil {
@@ -164,7 +165,7 @@ func runBike(ctx context.Context, e desk.Env, opts bikeOptions) (err error) {
 		}
 	}
 	if answer.Card != nil {
-		if err := printAnswer(e, opts.format, answer, bikeCardPage(*answer.Card), r.left); err != nil {
+		if err := printAnswer(e, opts.format, answer, bikeCardPage(*answer.Card), r.Left); err != nil {
 			return err
 		}
 		if answer.SafetyOpen() {
@@ -172,7 +173,7 @@ func runBike(ctx context.Context, e desk.Env, opts bikeOptions) (err error) {
 		}
 		return nil
 	}
-	return printAnswer(e, opts.format, answer, bikeListPage(answer), r.left)
+	return printAnswer(e, opts.format, answer, bikeListPage(answer), r.Left)
 }
 
 func bikeListPage(a bike.BikeAnswer) page.Page {

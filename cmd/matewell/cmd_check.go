@@ -11,6 +11,7 @@ import (
 
 	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
+	"matewell/cmd/matewell/internal/shelf"
 	"matewell/graph"
 	"matewell/graph/diag"
 	"matewell/loader"
@@ -23,11 +24,11 @@ type checkOptions struct {
 
 // checkAnswer is what "matewell check" prints as JSON.
 type checkAnswer struct {
-	Data     []string    `json:"data"` // the folders, as given
-	Errors   int         `json:"errors"`
-	Warnings int         `json:"warnings"`
-	Faults   []fault     `json:"faults"` // sorted by place
-	Holds    []factCount `json:"holds"`  // what was read; empty when there are errors
+	Data     []string          `json:"data"` // the folders, as given
+	Errors   int               `json:"errors"`
+	Warnings int               `json:"warnings"`
+	Faults   []fault           `json:"faults"` // sorted by place
+	Holds    []shelf.FactCount `json:"holds"`  // what was read; empty when there are errors
 }
 
 // fault is one fault of a data set.
@@ -72,25 +73,25 @@ func folders(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirecti
 }
 
 func runCheck(ctx context.Context, e desk.Env, opts checkOptions) error {
-	sayWhichDemo(e, opts.data)
-	layers, err := layers(e, opts.data)
+	shelf.SayWhichDemo(e, opts.data)
+	layers, err := shelf.Layers(e, opts.data)
 	if err != nil {
 		return err
 	}
 	var probs diag.List
-	var holds factCounter
-	beThrifty(e, desk.RoomToRead)
-	err = loader.Stream(ctx, layers, &probs, holds.before(func(graph.Facts) error { return nil }))
+	var holds shelf.FactCounter
+	shelf.BeThrifty(e, desk.RoomToRead)
+	err = loader.Stream(ctx, layers, &probs, holds.Before(func(graph.Facts) error { return nil }))
 	if err != nil {
 		return err
 	}
 	probs = ownFaults(&probs, opts.data)
 	if opts.format == page.FormatTable {
-		err := printCheck(e, layers, opts.data, holds.counts(), &probs)
+		err := printCheck(e, layers, opts.data, holds.Counts(), &probs)
 		return cmp.Or(sayOnDemo(ctx, e, opts.data, &probs), err)
 	}
-	answer := newCheckAnswer(opts.data, holds.counts(), &probs)
-	if err := printAnswer(e, opts.format, answer, answer.page(), leftOut{}); err != nil {
+	answer := newCheckAnswer(opts.data, holds.Counts(), &probs)
+	if err := printAnswer(e, opts.format, answer, answer.page(), shelf.LeftOut{}); err != nil {
 		return err
 	}
 	if probs.Err() != nil {
@@ -102,11 +103,11 @@ func runCheck(ctx context.Context, e desk.Env, opts checkOptions) error {
 // sayOnDemo says when a folder has fewer errors over the built-in set: it was made to
 // stand on that.
 func sayOnDemo(ctx context.Context, e desk.Env, data []string, probs *diag.List) error {
-	if probs.Errors() == 0 || slices.Contains(data, demoName) {
+	if probs.Errors() == 0 || slices.Contains(data, shelf.DemoName) {
 		return nil
 	}
-	names := append([]string{demoName}, data...)
-	layers, err := layers(e, names)
+	names := append([]string{shelf.DemoName}, data...)
+	layers, err := shelf.Layers(e, names)
 	if err != nil {
 		return err
 	}
@@ -115,8 +116,8 @@ func sayOnDemo(ctx context.Context, e desk.Env, data []string, probs *diag.List)
 		return err
 	}
 	if over = ownFaults(&over, names); over.Errors() < probs.Errors() {
-		fmt.Fprintf(e.Err, "Over the built-in set it has %s: matewell check %s; to ask: --data %s\n", countFaults(&over),
-			strings.Join(names, " "), strings.Join(names, " --data "))
+		fmt.Fprintf(e.Err, "Over the built-in set it has %s: matewell check %s; to ask: --data %s\n",
+			shelf.CountFaults(&over), strings.Join(names, " "), strings.Join(names, " --data "))
 	}
 	return nil
 }
@@ -124,10 +125,10 @@ func sayOnDemo(ctx context.Context, e desk.Env, data []string, probs *diag.List)
 // ownFaults leaves out the warnings of the built-in set when a folder of the
 // user's own is checked with it: nobody can mend them there.
 func ownFaults(probs *diag.List, data []string) diag.List {
-	own := slices.ContainsFunc(data, func(name string) bool { return name != demoName })
+	own := slices.ContainsFunc(data, func(name string) bool { return name != shelf.DemoName })
 	var kept diag.List
 	for _, d := range probs.Sorted() {
-		if own && d.Severity == diag.Warning && strings.HasPrefix(d.Pos.File, demoName+"/") {
+		if own && d.Severity == diag.Warning && strings.HasPrefix(d.Pos.File, shelf.DemoName+"/") {
 			continue
 		}
 		kept.Add(d)
@@ -137,22 +138,23 @@ func ownFaults(probs *diag.List, data []string) diag.List {
 
 // printCheck reports faults on standard error, as a compiler does, and what was
 // read on standard output.
-func printCheck(e desk.Env, layers []loader.Layer, data []string, holds []factCount, probs *diag.List) error {
-	if err := diag.Print(e.Err, probs, sourceOf(layers)); err != nil {
+func printCheck(e desk.Env, layers []loader.Layer, data []string, holds []shelf.FactCount, probs *diag.List) error {
+	if err := diag.Print(e.Err, probs, shelf.SourceOf(layers)); err != nil {
 		return err
 	}
 	name := strings.Join(data, ", ")
 	if probs.Err() != nil {
-		fmt.Fprintf(e.Err, "matewell: %s in %s\n", countFaults(probs), name)
+		fmt.Fprintf(e.Err, "matewell: %s in %s\n", shelf.CountFaults(probs), name)
 		return desk.ErrSaid
 	}
-	_, err := fmt.Fprintf(e.Out, "%s: %s; holds %s\n", page.Visible(name), countFaults(probs), sayCounts(holds))
+	_, err := fmt.Fprintf(e.Out, "%s: %s; holds %s\n", page.Visible(name), shelf.CountFaults(probs),
+		shelf.SayCounts(holds))
 	return err
 }
 
-func newCheckAnswer(data []string, holds []factCount, probs *diag.List) checkAnswer {
+func newCheckAnswer(data []string, holds []shelf.FactCount, probs *diag.List) checkAnswer {
 	answer := checkAnswer{Data: data, Errors: probs.Errors(), Warnings: probs.Warnings(),
-		Faults: []fault{}, Holds: []factCount{}}
+		Faults: []fault{}, Holds: []shelf.FactCount{}}
 	if probs.Err() == nil {
 		answer.Holds = holds
 	}

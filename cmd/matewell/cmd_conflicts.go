@@ -46,12 +46,12 @@ the maker's sheet counted, at least two of them with the gauge in hand.`,
 		},
 		ValidArgsFunction: nothing,
 	}
-	addMachineFlags(e, cmd, &opts.where, &opts.On, &opts.Market, &opts.Frame)
+	addMachineFlags(e, cmd, &opts.Where, &opts.On, &opts.Market, &opts.Frame)
 	cmd.Flags().StringVar(&opts.Part, "part", "", "only about this `PART`")
 	cmd.Flags().StringVar(&opts.Position, "position", "", "only at this `POSITION`, of any model without --on")
 	cmd.Flags().BoolVar(&opts.Safety, "safety", false, "only what touches brakes, steering, wheels, drive or throttle")
-	complete(cmd, "part", fromGraph(e, &opts.where, partWords))
-	complete(cmd, "position", fromGraph(e, &opts.where, positionsOn(&opts.On)))
+	complete(cmd, "part", fromGraph(e, &opts.Where, partWords))
+	complete(cmd, "position", fromGraph(e, &opts.Where, positionsOn(&opts.On)))
 	opts.askOptions.addFlags(cmd)
 	return cmd
 }

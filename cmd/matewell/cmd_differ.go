@@ -63,7 +63,7 @@ them the kind of change and which way the parts still go.`,
 			}
 			return run(cmd.Context(), e, opts)
 		},
-		ValidArgsFunction: atMost(2, fromGraph(e, &opts.where, variantWords)),
+		ValidArgsFunction: atMost(2, fromGraph(e, &opts.Where, variantWords)),
 	}
 	cmd.Flags().StringVar(&opts.Market, "market", "", "only machines for this `MARKET`")
 	cmd.Flags().StringVar(&opts.Assembly, "assembly", "", "only in this `ASSEMBLY`")
@@ -73,9 +73,9 @@ them the kind of change and which way the parts still go.`,
 		"SVG `FILE`")
 	cmd.Flags().BoolVar(&opts.force, "force", false, "let --picture write over a file that is not matewell's")
 	first := new(string) // completion offers the places of all models
-	complete(cmd, "market", fromGraph(e, &opts.where, marketWords))
-	complete(cmd, "assembly", fromGraph(e, &opts.where, assembliesOn(first)))
-	complete(cmd, "position", fromGraph(e, &opts.where, positionsOn(first)))
+	complete(cmd, "market", fromGraph(e, &opts.Where, marketWords))
+	complete(cmd, "assembly", fromGraph(e, &opts.Where, assembliesOn(first)))
+	complete(cmd, "position", fromGraph(e, &opts.Where, positionsOn(first)))
 	opts.askOptions.addFlags(cmd)
 	return cmd
 }

@@ -11,6 +11,7 @@ import (
 
 	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
+	"matewell/cmd/matewell/internal/shelf"
 	"matewell/graph"
 	"matewell/graph/measure"
 	"matewell/queries/donor"
@@ -112,9 +113,9 @@ func newDonorCmd(e desk.Env) *cobra.Command {
 			}
 			return runDonor(cmd.Context(), e, opts, args)
 		},
-		ValidArgsFunction: fromGraph(e, &opts.where, variantWords),
+		ValidArgsFunction: fromGraph(e, &opts.Where, variantWords),
 	}
-	addMachineFlags(e, cmd, &opts.where, &opts.On, &opts.Market, &opts.Frame)
+	addMachineFlags(e, cmd, &opts.Where, &opts.On, &opts.Market, &opts.Frame)
 	f := cmd.Flags()
 	f.StringVar(&opts.From, "from", "", "the `VARIANT` that parts come from")
 	f.StringSliceVar(&opts.Take, "take", nil, "`PLACES` that come over: positions or assemblies")
@@ -127,9 +128,9 @@ func newDonorCmd(e desk.Env) *cobra.Command {
 	opts.addFlag(cmd)
 	f.BoolVar(&opts.force, "force", false, "let --picture and --sheet write over a file that is not matewell's")
 	addShopFlag(cmd, &opts.shop)
-	complete(cmd, "from", fromGraph(e, &opts.where, variantWords))
-	complete(cmd, "take", fromGraph(e, &opts.where, placesOn(&opts.On)))
-	opts.where.addFlags(cmd)
+	complete(cmd, "from", fromGraph(e, &opts.Where, variantWords))
+	complete(cmd, "take", fromGraph(e, &opts.Where, placesOn(&opts.On)))
+	addWhere(cmd, &opts.Where)
 	addPlanFormat(cmd, &opts.format)
 	return cmd
 }
@@ -148,7 +149,7 @@ func (o *donorOptions) addPlanFlags(e desk.Env, cmd *cobra.Command) {
 	f.StringSliceVar(&o.spare, "reversible", nil, "drill, turn or weld no part at these `PLACES`; at none without a "+
 		"place: --reversible=fork,yokes")
 	f.Lookup("reversible").NoOptDefVal = everyPart
-	complete(cmd, "keep", fromGraph(e, &o.where, placesOn(&o.On)))
+	complete(cmd, "keep", fromGraph(e, &o.Where, placesOn(&o.On)))
 	complete(cmd, "prefer", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 		return []string{"effort", "parts", "money"}, cobra.ShellCompDirectiveNoFileComp
 	})
@@ -273,10 +274,10 @@ func (o donorOptions) againFor() []string {
 			words = append(words, flag+" "+page.ShellWord(value))
 		}
 	}
-	for _, dir := range o.where.data {
+	for _, dir := range o.Where.Data {
 		add("--data", dir)
 	}
-	add("--store", withoutPassword(o.where.store))
+	add("--store", shelf.WithoutPassword(o.Where.Store))
 	add("--on", o.On)
 	add("--market", o.Market)
 	add("--frame", o.Frame)
@@ -289,11 +290,11 @@ func (o donorOptions) againFor() []string {
 }
 
 func runDonor(ctx context.Context, e desk.Env, opts donorOptions, donors []string) (err error) {
-	r, err := openRoomy(ctx, e, opts.where)
+	r, err := shelf.OpenRoomy(ctx, e, opts.Where)
 	if err != nil {
 		return err
 	}
-	defer r.done(&err)
+	defer r.Done(&err)
 	opts.Began, opts.Now = askedSince(e), e.Now
 	if opts.Offers, err = readOffers(ctx, e, r, opts.offers); err != nil {
 		return err
@@ -304,13 +305,13 @@ func runDonor(ctx context.Context, e desk.Env, opts donorOptions, donors []strin
 		if err != nil {
 			return donorFault(err)
 		}
-		return printAnswer(e, opts.format, donor.DonorReport{Units: &answer}, unitsPage(answer, opts.againFor()), r.left)
+		return printAnswer(e, opts.format, donor.DonorReport{Units: &answer}, unitsPage(answer, opts.againFor()), r.Left)
 	case opts.compare:
 		answer, err := compare(ctx, e, r, opts.DonorQuestion, donors)
 		if err != nil {
 			return donorFault(err)
 		}
-		return printAnswer(e, opts.format, donor.DonorReport{Compared: &answer}, comparePage(answer), r.left)
+		return printAnswer(e, opts.format, donor.DonorReport{Compared: &answer}, comparePage(answer), r.Left)
 	}
 	answer, err := planWatched(ctx, e, r, opts.DonorQuestion)
 	if err != nil {
@@ -324,7 +325,7 @@ func runDonor(ctx context.Context, e desk.Env, opts donorOptions, donors []strin
 
 // shopDonor prints one list of what to get for the first plan; without a plan the
 // answer itself, which says why there is none.
-func shopDonor(ctx context.Context, e desk.Env, r opened, opts donorOptions, answer donor.DonorAnswer) error {
+func shopDonor(ctx context.Context, e desk.Env, r shelf.Opened, opts donorOptions, answer donor.DonorAnswer) error {
 	if len(answer.Plans) == 0 {
 		return giveDonor(ctx, e, r, opts, answer)
 	}
@@ -332,7 +333,7 @@ func shopDonor(ctx context.Context, e desk.Env, r opened, opts donorOptions, ans
 	if err != nil {
 		return err
 	}
-	return giveShop(e, opts.format, list, r.left)
+	return giveShop(e, opts.format, list, r.Left)
 }
 
 // longStart is how long a start takes at most that only opens a store. One that
@@ -360,7 +361,7 @@ func donorFault(err error) error {
 
 // giveDonor writes one answer: as the problem, or as the plan with its picture and
 // its job sheet.
-func giveDonor(ctx context.Context, e desk.Env, r opened, opts donorOptions, answer donor.DonorAnswer) error {
+func giveDonor(ctx context.Context, e desk.Env, r shelf.Opened, opts donorOptions, answer donor.DonorAnswer) error {
 	if opts.format == formatOPB {
 		return plan.WriteOPB(e.Out, answer.Problem, plan.Objective{Prefer: opts.Prefer,
 			Budget: opts.Budget.Hundredths})
@@ -369,7 +370,7 @@ func giveDonor(ctx context.Context, e desk.Env, r opened, opts donorOptions, ans
 		return err
 	}
 	if err := printAnswer(e, opts.format, donor.DonorReport{Plan: &answer}, donorPage(answer, opts.All),
-		r.left); err != nil {
+		r.Left); err != nil {
 		return err
 	}
 	if !answer.Safe() {
@@ -444,11 +445,11 @@ func runSwapPlan(ctx context.Context, e desk.Env, opts swapOptions, o donorOptio
 	}
 	o.askOptions, o.picture, o.sheet, o.force, o.Prefer = opts.askOptions, opts.picture, opts.sheet, opts.force, prefer
 	o.On, o.Market, o.Frame, o.Scheme, o.Swaps = opts.On, opts.Market, opts.Frame, opts.Scheme, opts.Swaps
-	r, err := openRoomy(ctx, e, o.where)
+	r, err := shelf.OpenRoomy(ctx, e, o.Where)
 	if err != nil {
 		return err
 	}
-	defer r.done(&err)
+	defer r.Done(&err)
 	o.Began, o.Now = askedSince(e), e.Now
 	if o.Offers, err = readOffers(ctx, e, r, o.offers); err != nil {
 		return err

@@ -10,11 +10,12 @@ import (
 	"github.com/spf13/cobra"
 
 	"matewell/cmd/matewell/internal/desk"
+	"matewell/cmd/matewell/internal/shelf"
 	"matewell/graph/store"
 )
 
 type exportOptions struct {
-	where
+	shelf.Where
 	format exportFormat
 }
 
@@ -61,7 +62,7 @@ bytes.`,
 		},
 		ValidArgsFunction: nothing,
 	}
-	opts.where.addFlags(cmd)
+	addWhere(cmd, &opts.Where)
 	cmd.Flags().VarP(&opts.format, "format", "f", "what to write: "+strings.Join(exportFormats(), ", "))
 	complete(cmd, "format", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 		return exportFormats(), cobra.ShellCompDirectiveNoFileComp
@@ -70,12 +71,12 @@ bytes.`,
 }
 
 func runExport(ctx context.Context, e desk.Env, opts exportOptions) (err error) {
-	r, err := open(ctx, e, opts.where)
+	r, err := shelf.Open(ctx, e, opts.Where)
 	if err != nil {
 		return err
 	}
-	defer r.done(&err)
-	beThrifty(e, 0)
+	defer r.Done(&err)
+	shelf.BeThrifty(e, 0)
 	return writeExport(ctx, e.Out, r.Store, opts.format)
 }
 

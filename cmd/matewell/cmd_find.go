@@ -42,11 +42,11 @@ With words alone it finds the parts and places that go by them.`,
 			opts.Text = strings.Join(args, " ")
 			return runFind(cmd.Context(), e, opts)
 		},
-		ValidArgsFunction: fromGraph(e, &opts.where, kindWords),
+		ValidArgsFunction: fromGraph(e, &opts.Where, kindWords),
 	}
 	cmd.Flags().StringVar(&opts.On, "on", "", "only parts listed on this `MACHINE`")
 	cmd.Flags().BoolVar(&opts.All, "all", false, "list every part that matches, however many")
-	complete(cmd, "on", fromGraph(e, &opts.where, variantWords))
+	complete(cmd, "on", fromGraph(e, &opts.Where, variantWords))
 	opts.addFlags(cmd)
 	return cmd
 }

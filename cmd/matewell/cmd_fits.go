@@ -64,20 +64,20 @@ everything.`,
 			}
 			return run(cmd.Context(), e, opts)
 		},
-		ValidArgsFunction: atMost(1, fromGraph(e, &opts.where, partWords)),
+		ValidArgsFunction: atMost(1, fromGraph(e, &opts.Where, partWords)),
 	}
 	opts.addFlags(e, cmd)
 	return cmd
 }
 
 func (o *fitsOptions) addFlags(e desk.Env, cmd *cobra.Command) {
-	addMachineFlags(e, cmd, &o.where, &o.On, &o.Market, &o.Frame)
+	addMachineFlags(e, cmd, &o.Where, &o.On, &o.Market, &o.Frame)
 	cmd.Flags().StringVar(&o.Position, "position", "", "only at this `POSITION` of the machine")
 	cmd.Flags().StringVar(&o.Assembly, "assembly", "", "only in this `ASSEMBLY` of the machine")
 	cmd.Flags().BoolVar(&o.All, "all", false, allHelp+"; of a part that is listed at hundreds of places, each")
 	cmd.Flags().BoolVar(&o.Twins, "twins", false, "also list other revisions and colours of the number")
-	complete(cmd, "position", fromGraph(e, &o.where, positionsOn(&o.On)))
-	complete(cmd, "assembly", fromGraph(e, &o.where, assembliesOn(&o.On)))
+	complete(cmd, "position", fromGraph(e, &o.Where, positionsOn(&o.On)))
+	complete(cmd, "assembly", fromGraph(e, &o.Where, assembliesOn(&o.On)))
 	o.askOptions.addFlags(cmd)
 }
 

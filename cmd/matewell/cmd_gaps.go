@@ -16,6 +16,7 @@ import (
 
 	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
+	"matewell/cmd/matewell/internal/shelf"
 	"matewell/graph"
 	"matewell/graph/disk"
 	"matewell/queries/examine"
@@ -63,7 +64,7 @@ message for whoever offers the part and has no gauge.`,
 		},
 		ValidArgsFunction: cobra.NoFileCompletions,
 	}
-	addMachineFlags(e, cmd, &opts.where, &opts.On, &opts.Market, &opts.Frame)
+	addMachineFlags(e, cmd, &opts.Where, &opts.On, &opts.Market, &opts.Frame)
 	flags := cmd.Flags()
 	flags.StringArrayVar(&opts.swaps, "swap", nil, "with this part on: `POSITION=PART`; may be given several times")
 	flags.StringArrayVar(&opts.Take, "take", nil, "with this `PLACE` taken over, a position or an assembly; may be "+
@@ -75,7 +76,7 @@ message for whoever offers the part and has no gauge.`,
 	flags.BoolVar(&opts.force, "force", false, "write the sheet over a file that matewell did not write")
 	flags.BoolVar(&opts.seller, "seller", false, "print a message for whoever offers the part")
 	notBoth(cmd, "swap", "take")
-	complete(cmd, "from", fromGraph(e, &opts.where, variantWords))
+	complete(cmd, "from", fromGraph(e, &opts.Where, variantWords))
 	opts.addFlags(cmd)
 	return cmd
 }
@@ -97,11 +98,11 @@ func runGaps(ctx context.Context, e desk.Env, opts gapsOptions) (err error) {
 	if opts.sheet != "" && !slices.Contains([]string{".html", ".csv"}, strings.ToLower(filepath.Ext(opts.sheet))) {
 		return desk.Usagef("a sheet is an .html or a .csv file, and %s is neither", opts.sheet)
 	}
-	r, err := open(ctx, e, opts.where)
+	r, err := shelf.Open(ctx, e, opts.Where)
 	if err != nil {
 		return err
 	}
-	defer r.done(&err)
+	defer r.Done(&err)
 	answer, err := gaps.Gaps(ctx, r, opts.Question)
 	if err != nil {
 		return err
@@ -114,7 +115,7 @@ func runGaps(ctx context.Context, e desk.Env, opts gapsOptions) (err error) {
 	if opts.seller && opts.format == page.FormatTable {
 		_, err = fmt.Fprint(e.Out, sellerText(answer))
 	} else {
-		err = printAnswer(e, opts.format, answer, gapsPage(answer, opts.all), r.left)
+		err = printAnswer(e, opts.format, answer, gapsPage(answer, opts.all), r.Left)
 	}
 	if err == nil && answer.SafetyOpen() {
 		err = desk.ErrUnsafe

@@ -8,12 +8,13 @@ import (
 
 	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/drawing"
+	"matewell/cmd/matewell/internal/shelf"
 	"matewell/graph/disk"
 	"matewell/queries/gauge"
 )
 
 type gaugeOptions struct {
-	where
+	shelf.Where
 	out   string
 	force bool
 }
@@ -38,18 +39,18 @@ steering, wheels or drive is measured with a gauge.`,
 		},
 		ValidArgsFunction: nothing,
 	}
-	opts.where.addFlags(cmd)
+	addWhere(cmd, &opts.Where)
 	cmd.Flags().StringVar(&opts.out, "out", "gauge.svg", "the first page, an SVG `FILE`")
 	cmd.Flags().BoolVar(&opts.force, "force", false, "write over files that are not matewell's")
 	return cmd
 }
 
 func runGauge(ctx context.Context, e desk.Env, opts gaugeOptions) (err error) {
-	r, err := open(ctx, e, opts.where)
+	r, err := shelf.Open(ctx, e, opts.Where)
 	if err != nil {
 		return err
 	}
-	defer r.done(&err)
+	defer r.Done(&err)
 	sizes, err := gauge.Sizes(ctx, r)
 	if err != nil {
 		return err

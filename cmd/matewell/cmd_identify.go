@@ -48,8 +48,8 @@ The model year is neither the year of building nor that of registration.`,
 	cmd.Flags().StringVar(&opts.On, "on", "", "the `MACHINE` as far as known: model, model year or years, variant, or "+
 		"bike")
 	cmd.Flags().StringVar(&opts.Market, "market", "", "only machines for this `MARKET`")
-	complete(cmd, "on", fromGraph(e, &opts.where, variantWords))
-	complete(cmd, "market", fromGraph(e, &opts.where, marketWords))
+	complete(cmd, "on", fromGraph(e, &opts.Where, variantWords))
+	complete(cmd, "market", fromGraph(e, &opts.Where, marketWords))
 	opts.addFlags(cmd)
 	return cmd
 }

@@ -14,6 +14,7 @@ import (
 
 	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
+	"matewell/cmd/matewell/internal/shelf"
 	"matewell/graph"
 	"matewell/graph/diag"
 	"matewell/loader"
@@ -215,7 +216,7 @@ func showList(e desk.Env, opts importOptions, body []byte) error {
 		return err
 	}
 	answer := newImportAnswer(opts, list, result)
-	if err := printAnswer(e, opts.format, answer, answer.page(), leftOut{}); err != nil {
+	if err := printAnswer(e, opts.format, answer, answer.page(), shelf.LeftOut{}); err != nil {
 		return err
 	}
 	return answer.err()
@@ -280,10 +281,10 @@ func takeIn(ctx context.Context, e desk.Env, opts importOptions, body []byte) er
 		return err
 	}
 	if probs.Err() != nil {
-		if err := diag.Print(e.Err, &probs, sourceOf([]loader.Layer{layer})); err != nil {
+		if err := diag.Print(e.Err, &probs, shelf.SourceOf([]loader.Layer{layer})); err != nil {
 			return err
 		}
-		fmt.Fprintf(e.Err, "matewell: %s in %s, nothing imported\n", countFaults(&probs), opts.into)
+		fmt.Fprintf(e.Err, "matewell: %s in %s, nothing imported\n", shelf.CountFaults(&probs), opts.into)
 		return desk.ErrSaid
 	}
 	if err := opts.known(folder); err != nil {
@@ -304,7 +305,7 @@ func takeIn(ctx context.Context, e desk.Env, opts importOptions, body []byte) er
 			return err
 		}
 	}
-	if err := printAnswer(e, opts.format, answer, answer.page(), leftOut{}); err != nil {
+	if err := printAnswer(e, opts.format, answer, answer.page(), shelf.LeftOut{}); err != nil {
 		return err
 	}
 	return answer.err()

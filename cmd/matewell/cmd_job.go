@@ -11,6 +11,7 @@ import (
 
 	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
+	"matewell/cmd/matewell/internal/shelf"
 	"matewell/graph"
 	"matewell/queries"
 	"matewell/queries/evidence"
@@ -54,9 +55,9 @@ in the boxes. --sheet writes it for the bench.`,
 			}
 			return runJob(cmd.Context(), e, opts)
 		},
-		ValidArgsFunction: atMost(1, fromGraph(e, &opts.where, jobWords)),
+		ValidArgsFunction: atMost(1, fromGraph(e, &opts.Where, jobWords)),
 	}
-	addMachineFlags(e, cmd, &opts.where, &opts.On, &opts.Market, &opts.Frame)
+	addMachineFlags(e, cmd, &opts.Where, &opts.On, &opts.Market, &opts.Frame)
 	opts.addFlag(cmd)
 	cmd.Flags().BoolVar(&opts.force, "force", false, "let --sheet write over a file that is not matewell's")
 	opts.addFlags(cmd)
@@ -74,11 +75,11 @@ func jobWords(ctx context.Context, r graph.Reader, _ string) ([]string, error) {
 }
 
 func runJob(ctx context.Context, e desk.Env, opts jobOptions) (err error) {
-	r, err := open(ctx, e, opts.where)
+	r, err := shelf.Open(ctx, e, opts.Where)
 	if err != nil {
 		return err
 	}
-	defer r.done(&err)
+	defer r.Done(&err)
 	answer, err := job.Job(ctx, r, opts.JobQuestion)
 	var noMachine *job.NoMachineError
 	if errors.As(err, &noMachine) {
@@ -88,7 +89,7 @@ func runJob(ctx context.Context, e desk.Env, opts jobOptions) (err error) {
 		return err
 	}
 	if answer.Card == nil {
-		return printAnswer(e, opts.format, answer, jobListPage(answer), r.left)
+		return printAnswer(e, opts.format, answer, jobListPage(answer), r.Left)
 	}
 	if opts.sheet != "" {
 		if len(answer.Card.On) > 1 {
@@ -99,7 +100,7 @@ func runJob(ctx context.Context, e desk.Env, opts jobOptions) (err error) {
 			return err
 		}
 	}
-	if err := printAnswer(e, opts.format, answer, jobPage(*answer.Card), r.left); err != nil {
+	if err := printAnswer(e, opts.format, answer, jobPage(*answer.Card), r.Left); err != nil {
 		return err
 	}
 	if answer.SafetyOpen() {

@@ -10,6 +10,7 @@ import (
 
 	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
+	"matewell/cmd/matewell/internal/shelf"
 	"matewell/graph"
 	"matewell/loader"
 	"matewell/queries/contents"
@@ -48,7 +49,7 @@ list. Without a word it says how many there are of each.`,
 		ValidArgsFunction: atMost(1, fixedWords(sorts)),
 	}
 	cmd.Flags().StringVar(&opts.On, "on", "", "only of this `MACHINE`: its assemblies and positions")
-	complete(cmd, "on", fromGraph(e, &opts.where, variantWords))
+	complete(cmd, "on", fromGraph(e, &opts.Where, variantWords))
 	opts.addFlags(cmd)
 	return cmd
 }
@@ -59,7 +60,7 @@ func runList(ctx context.Context, e desk.Env, opts listOptions) error {
 		for _, p := range loader.Patterns() {
 			answer.Items = append(answer.Items, contents.Item{ID: p.Name, Name: p.Is})
 		}
-		return printAnswer(e, opts.format, answer, listPage(answer), leftOut{})
+		return printAnswer(e, opts.format, answer, listPage(answer), shelf.LeftOut{})
 	}
 	return ask(ctx, e, opts.askOptions, contents.List, opts.Question, listPage)
 }

@@ -10,6 +10,7 @@ import (
 
 	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
+	"matewell/cmd/matewell/internal/shelf"
 	"matewell/graph"
 	"matewell/graph/diag"
 )
@@ -22,10 +23,10 @@ type loadOptions struct {
 
 // loadAnswer is what "matewell load" prints as JSON.
 type loadAnswer struct {
-	Data     []string    `json:"data"`  // folders and files, as given
-	Store    string      `json:"store"` // where it was loaded to
-	Warnings int         `json:"warnings"`
-	Holds    []factCount `json:"holds"`
+	Data     []string          `json:"data"`  // folders and files, as given
+	Store    string            `json:"store"` // where it was loaded to
+	Warnings int               `json:"warnings"`
+	Holds    []shelf.FactCount `json:"holds"`
 }
 
 func newLoadCmd(e desk.Env) *cobra.Command {
@@ -59,7 +60,7 @@ var errNothing = errors.New("there is nothing")
 
 func runLoad(ctx context.Context, e desk.Env, opts loadOptions) error {
 	if opts.store == "" {
-		dir, err := storeDir(e)
+		dir, err := shelf.StoreDir(e)
 		if err != nil {
 			return err
 		}
@@ -68,14 +69,14 @@ func runLoad(ctx context.Context, e desk.Env, opts loadOptions) error {
 	only := loadedFrom(e, opts)
 	if counts, done := amendLoaded(ctx, only, opts.store); done {
 		answer := loadAnswer{Data: opts.data, Store: opts.store, Holds: counts}
-		return printAnswer(e, opts.format, answer, answer.page(), leftOut{})
+		return printAnswer(e, opts.format, answer, answer.page(), shelf.LeftOut{})
 	}
 	var probs diag.List
-	var holds factCounter
+	var holds shelf.FactCounter
 	bar := desk.NewProgress(e, "loading")
-	err := putInto(ctx, opts.store, func(add func(graph.Facts) error) error {
-		err := read(ctx, e, opts.data, &probs, holds.before(add))
-		if err == nil && len(holds.counts()) == 0 {
+	err := shelf.PutInto(ctx, opts.store, func(add func(graph.Facts) error) error {
+		err := shelf.Read(ctx, e, opts.data, &probs, holds.Before(add))
+		if err == nil && len(holds.Counts()) == 0 {
 			return errNothing
 		}
 		return err
@@ -83,49 +84,49 @@ func runLoad(ctx context.Context, e desk.Env, opts loadOptions) error {
 		if only == nil {
 			return nil
 		}
-		return only.beside(dir, probs.Warnings(), holds.counts())
+		return only.Beside(dir, probs.Warnings(), holds.Counts())
 	}, bar.Step)
 	bar.Stop()
 	if errors.Is(err, errNothing) {
 		return fmt.Errorf("%s holds nothing that is known here, so nothing was loaded; what was loaded before is as it was",
 			page.List(opts.data))
 	}
-	if errors.Is(err, errFaults) {
-		fmt.Fprintf(e.Err, "matewell: %s, nothing loaded; what was loaded before is as it was\n", countFaults(&probs))
+	if errors.Is(err, shelf.ErrFaults) {
+		fmt.Fprintf(e.Err, "matewell: %s, nothing loaded; what was loaded before is as it was\n", shelf.CountFaults(&probs))
 		return desk.ErrSaid
 	}
 	if err != nil {
 		return err
 	}
-	answer := loadAnswer{Data: opts.data, Store: withoutPassword(opts.store), Warnings: probs.Warnings(),
-		Holds: holds.counts()}
-	return printAnswer(e, opts.format, answer, answer.page(), leftOut{})
+	answer := loadAnswer{Data: opts.data, Store: shelf.WithoutPassword(opts.store), Warnings: probs.Warnings(),
+		Holds: holds.Counts()}
+	return printAnswer(e, opts.format, answer, answer.page(), shelf.LeftOut{})
 }
 
 // loadedFrom is the one folder that is loaded; nil where it is something else.
-func loadedFrom(e desk.Env, opts loadOptions) *source {
-	if isShared(opts.store) || checkPlace(opts.store) != nil || len(opts.data) != 1 {
+func loadedFrom(e desk.Env, opts loadOptions) *shelf.Source {
+	if shelf.IsShared(opts.store) || shelf.CheckPlace(opts.store) != nil || len(opts.data) != 1 {
 		return nil
 	}
-	sayWhichDemo(e, opts.data)
-	all, err := layers(e, opts.data)
+	shelf.SayWhichDemo(e, opts.data)
+	all, err := shelf.Layers(e, opts.data)
 	if err != nil {
 		return nil // reading it will say why
 	}
-	return onlySource(e, opts.data, all)
+	return shelf.OnlySource(e, opts.data, all)
 }
 
 // amendLoaded makes what was loaded what the folder says now, when a few files were
 // edited since and neither then nor now there was anything to be said of a file.
-func amendLoaded(ctx context.Context, only *source, root string) (counts []factCount, done bool) {
+func amendLoaded(ctx context.Context, only *shelf.Source, root string) (counts []shelf.FactCount, done bool) {
 	if only == nil {
 		return nil, false
 	}
-	k, err := readMadeOf(root)
+	k, err := shelf.ReadMadeOf(root)
 	if err != nil || k.Warnings > 0 {
 		return nil, false
 	}
-	after, done := only.amend(ctx, root, root, k)
+	after, done := only.Amend(ctx, root, root, k)
 	return after.Holds, done
 }
 
@@ -134,6 +135,6 @@ func (a loadAnswer) page() page.Page {
 	for _, c := range a.Holds {
 		t.Add(c.What, strconv.Itoa(c.Count))
 	}
-	said := "Loaded " + page.List(a.Data) + " into " + a.Store + ": " + sayCounts(a.Holds) + "."
+	said := "Loaded " + page.List(a.Data) + " into " + a.Store + ": " + shelf.SayCounts(a.Holds) + "."
 	return page.Page{{Lines: []string{said}, Rows: t}}
 }

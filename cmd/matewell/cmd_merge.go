@@ -12,6 +12,7 @@ import (
 
 	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
+	"matewell/cmd/matewell/internal/shelf"
 	"matewell/graph"
 	"matewell/graph/diag"
 	"matewell/graph/disk"
@@ -63,23 +64,23 @@ and the one that is here stays as it is.`,
 }
 
 func runMerge(ctx context.Context, e desk.Env, names []string, opts mergeOptions) (err error) {
-	file, err := findingsTo(e, opts.to, &opts.where)
+	file, err := shelf.FindingsTo(e, opts.to, &opts.Where)
 	if err != nil {
 		return err
 	}
-	base, err := openBase(ctx, e, opts.where)
+	base, err := shelf.OpenBase(ctx, e, opts.Where)
 	if err != nil {
 		return err
 	}
-	defer func() { base.done(&err) }()
+	defer func() { base.Done(&err) }()
 	mine, err := findingsIn(ctx, e, base, file)
 	if err != nil {
 		return err
 	}
 	defer mine.Close()
-	base.left, base.from = base.left.and(mine.left), slices.Concat(base.from, mine.from)
-	file.Known = mine.lines
-	beThrifty(e, 0) // a stranger's file may be large
+	base.Left, base.From = base.Left.And(mine.Left), slices.Concat(base.From, mine.From)
+	file.Known = mine.Lines
+	shelf.BeThrifty(e, 0) // a stranger's file may be large
 	m := merger{e: e, base: base, mine: mine, taken: map[graph.FindingID]int{},
 		goneIDs: map[graph.FindingID]bool{},
 		answer:  mergeAnswer{Files: names, Into: filepath.ToSlash(file.Path)}}
@@ -91,14 +92,14 @@ func runMerge(ctx context.Context, e desk.Env, names []string, opts mergeOptions
 	if err := m.write(ctx, file); err != nil {
 		return err
 	}
-	return printAnswer(e, opts.format, m.answer, m.answer.page(), base.left)
+	return printAnswer(e, opts.format, m.answer, m.answer.page(), base.Left)
 }
 
 // merger puts findings together.
 type merger struct {
 	e     desk.Env
-	base  opened
-	mine  ownFindings
+	base  shelf.Opened
+	mine  shelf.OwnFindings
 	taken map[graph.FindingID]int // new ones by their number among the items
 	items []string                // the new findings as text
 	gone  []loader.Withdrawal
@@ -131,7 +132,7 @@ func (m *merger) takeIn(ctx context.Context, name string) error {
 	if err := diag.Print(m.e.Err, &probs, func(string) []byte { return content }); err != nil {
 		return err
 	}
-	fmt.Fprintf(m.e.Err, "matewell: %s, nothing merged\n", countFaults(&probs))
+	fmt.Fprintf(m.e.Err, "matewell: %s, nothing merged\n", shelf.CountFaults(&probs))
 	return desk.ErrSaid
 }
 
@@ -205,7 +206,7 @@ func (m *merger) add(ctx context.Context, f, before graph.Finding, known bool, f
 func (m *merger) again(ctx context.Context, text string) (graph.Finding, error) {
 	var f graph.Finding
 	var probs diag.List
-	_, _, err := loader.LoadFindings(ctx, withoutFindings{m.base}, checkedAs, []byte("findings:\n"+text), &probs,
+	_, _, err := loader.LoadFindings(ctx, withoutFindings{m.base}, shelf.CheckedAs, []byte("findings:\n"+text), &probs,
 		func(facts graph.Facts) error {
 			for _, f = range facts.Findings {
 			}
@@ -218,7 +219,7 @@ func (m *merger) again(ctx context.Context, text string) (graph.Finding, error) 
 const mostPrinted = 100
 
 // write puts all that is new into the file, in one step.
-func (m *merger) write(ctx context.Context, file findingsPlace) error {
+func (m *merger) write(ctx context.Context, file shelf.FindingsPlace) error {
 	var gone []string
 	for _, w := range m.gone {
 		text, err := loader.WithdrawalText(w)

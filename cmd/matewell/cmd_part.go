@@ -40,7 +40,7 @@ several parts, all are shown.`,
 			opts.Part = args[0]
 			return runPart(cmd.Context(), e, opts)
 		},
-		ValidArgsFunction: atMost(1, fromGraph(e, &opts.where, partWords)),
+		ValidArgsFunction: atMost(1, fromGraph(e, &opts.Where, partWords)),
 	}
 	addAllFlag(cmd, &opts.all)
 	opts.addFlags(cmd)

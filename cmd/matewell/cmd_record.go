@@ -11,6 +11,7 @@ import (
 
 	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
+	"matewell/cmd/matewell/internal/shelf"
 	"matewell/graph"
 	"matewell/loader"
 	"matewell/queries/evidence"
@@ -72,7 +73,7 @@ that store; several people may record to it at once.`,
 			}
 			return runRecord(cmd.Context(), e, opts)
 		},
-		ValidArgsFunction: atMost(1, fromGraph(e, &opts.where, partWords)),
+		ValidArgsFunction: atMost(1, fromGraph(e, &opts.Where, partWords)),
 	}
 	opts.addFlags(e, cmd)
 	cmd.AddCommand(newRecordListCmd(e), newRecordWithdrawCmd(e), newRecordNameCmd(e))
@@ -80,7 +81,7 @@ that store; several people may record to it at once.`,
 }
 
 func (o *recordOptions) addFlags(e desk.Env, cmd *cobra.Command) {
-	addMachineFlags(e, cmd, &o.where, &o.On, &o.Market, &o.Frame)
+	addMachineFlags(e, cmd, &o.Where, &o.On, &o.Market, &o.Frame)
 	flags := cmd.Flags()
 	flags.StringVar(&o.Position, "position", "", "at this `POSITION` of the machine")
 	flags.StringVar(&o.Verdict, "verdict", "", "fits, \"fits with changes\", unknown, or \"does not fit\" (`VERDICT`)")
@@ -97,27 +98,27 @@ func (o *recordOptions) addFlags(e desk.Env, cmd *cobra.Command) {
 	flags.StringVar(&o.ID, "id", "", "`NAME` of the finding, made from who, when and what if not given")
 	flags.StringVar(&o.from, "from", "", "all that is filled in on this `SHEET`, as matewell gaps --sheet writes one")
 	addFindingsFlag(cmd, &o.to)
-	complete(cmd, "position", fromGraph(e, &o.where, positionsOn(&o.On)))
+	complete(cmd, "position", fromGraph(e, &o.Where, positionsOn(&o.On)))
 	complete(cmd, "verdict", fixedWords(graph.VerdictWords()))
 	complete(cmd, "method", fixedWords(methodWords()))
 	o.askOptions.addFlags(cmd)
 }
 
 func addFindingsFlag(cmd *cobra.Command, to *string) {
-	cmd.Flags().StringVar(to, "to", "", "the findings `FILE`, if not your usual one (or set "+findingsVariable+
+	cmd.Flags().StringVar(to, "to", "", "the findings `FILE`, if not your usual one (or set "+shelf.FindingsVariable+
 		"), or a store that you share with others")
 }
 
 func runRecord(ctx context.Context, e desk.Env, opts recordOptions) (err error) {
-	file, err := findingsTo(e, opts.to, &opts.where)
+	file, err := shelf.FindingsTo(e, opts.to, &opts.Where)
 	if err != nil {
 		return err
 	}
-	r, err := file.open(ctx, e, opts.where)
+	r, err := file.Open(ctx, e, opts.Where)
 	if err != nil {
 		return err
 	}
-	defer r.done(&err)
+	defer r.Done(&err)
 	if opts.Part == "" {
 		if err := askFinding(ctx, e, r, &opts.RecordQuestion); err != nil {
 			return err
@@ -131,18 +132,6 @@ func runRecord(ctx context.Context, e desk.Env, opts recordOptions) (err error) 
 		return err
 	}
 	return keepFinding(ctx, e, r, opts, finding, file)
-}
-
-// findingsFile is the file to add findings to, by its name if it has one.
-func findingsFile(e desk.Env, to string) (loader.FindingFile, error) {
-	path, err := findingsPath(e, to)
-	if err == nil {
-		err = checkPlace(path)
-	}
-	if err == nil && filepath.Ext(path) != ".yaml" && filepath.Ext(path) != ".yml" {
-		err = desk.Usagef("the name of a findings file ends in .yaml, and %s does not", path)
-	}
-	return loader.FindingFile{Path: path}, err
 }
 
 // fillIn adds what need not be typed, and refuses what lacks too much.
@@ -181,8 +170,8 @@ func fillIn(e desk.Env, q *evidence.RecordQuestion) error {
 
 // keepFinding checks a finding and adds it to the file. When it can't be
 // written, its text is printed, so that it is not lost.
-func keepFinding(ctx context.Context, e desk.Env, r opened, opts recordOptions, f graph.Finding,
-	file findingsPlace) error {
+func keepFinding(ctx context.Context, e desk.Env, r shelf.Opened, opts recordOptions, f graph.Finding,
+	file shelf.FindingsPlace) error {
 	text, err := loader.FindingText(f)
 	if err != nil {
 		return err
@@ -205,12 +194,12 @@ func keepFinding(ctx context.Context, e desk.Env, r opened, opts recordOptions, 
 			return errors.Join(err, fmt.Errorf("another finding is called %s already; give this one another name with --id",
 				f.ID))
 		}
-		return printAnswer(e, opts.format, answer, answer.page(), r.left)
+		return printAnswer(e, opts.format, answer, answer.page(), r.Left)
 	}
-	if err := checkTyped(ctx, e, r, text, typedFlags(text, opts.RecordQuestion)); err != nil {
+	if err := shelf.CheckTyped(ctx, e, r, text, typedFlags(text, opts.RecordQuestion)); err != nil {
 		return err
 	}
-	file.Known = r.mine
+	file.Known = r.Mine
 	added, err := file.Add(ctx, []string{text}, nil)
 	switch {
 	case errors.Is(err, loader.ErrTaken):
@@ -219,14 +208,14 @@ func keepFinding(ctx context.Context, e desk.Env, r opened, opts recordOptions, 
 		return notWritten(e, err, text)
 	}
 	answer.Known = len(added) == 0 // somebody recorded it in the meantime
-	answer.Lost = r.left.whole
-	return printAnswer(e, opts.format, answer, answer.page(), r.left)
+	answer.Lost = r.Left.Whole
+	return printAnswer(e, opts.format, answer, answer.page(), r.Left)
 }
 
 // notWritten reports a finding that could not be written, with its text.
 func notWritten(e desk.Env, err error, text string) error {
 	fmt.Fprintf(e.Err, "matewell: nothing was written: %s\nThis is what was to be added; keep it:\n\n%s",
-		withoutSecrets(err.Error()), text)
+		shelf.WithoutSecrets(err.Error()), text)
 	return desk.ErrSaid
 }
 

@@ -39,8 +39,8 @@ the data. Findings that were taken back are left out unless asked for.`,
 	flags.StringVar(&opts.Verdict, "verdict", "", "only with this `VERDICT`")
 	flags.BoolVar(&opts.Withdrawn, "withdrawn", false, "only those that were taken back")
 	flags.BoolVar(&opts.All, "all", false, "those that were taken back too")
-	complete(cmd, "part", fromGraph(e, &opts.where, partWords))
-	complete(cmd, "on", fromGraph(e, &opts.where, variantWords))
+	complete(cmd, "part", fromGraph(e, &opts.Where, partWords))
+	complete(cmd, "on", fromGraph(e, &opts.Where, variantWords))
 	complete(cmd, "verdict", fixedWords(graph.VerdictWords()))
 	opts.askOptions.addFlags(cmd)
 	return cmd

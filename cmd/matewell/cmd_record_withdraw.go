@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"matewell/cmd/matewell/internal/desk"
+	"matewell/cmd/matewell/internal/shelf"
 	"matewell/graph"
 	"matewell/graph/store"
 	"matewell/loader"
@@ -20,7 +21,7 @@ import (
 )
 
 type withdrawOptions struct {
-	where
+	shelf.Where
 	why, date, to string
 }
 
@@ -36,12 +37,12 @@ seen, with the reason: nothing is deleted, so that others don't fall for it agai
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return runWithdraw(cmd.Context(), e, graph.FindingID(args[0]), opts)
 		},
-		ValidArgsFunction: atMost(1, fromGraph(e, &opts.where, findingWordsFrom)),
+		ValidArgsFunction: atMost(1, fromGraph(e, &opts.Where, findingWordsFrom)),
 	}
 	cmd.Flags().StringVar(&opts.why, "why", "", "the `REASON`")
 	cmd.Flags().StringVar(&opts.date, "date", "", "`WHEN`, today if not given")
 	addFindingsFlag(cmd, &opts.to)
-	opts.where.addFlags(cmd)
+	addWhere(cmd, &opts.Where)
 	return cmd
 }
 
@@ -58,21 +59,21 @@ func runWithdraw(ctx context.Context, e desk.Env, id graph.FindingID, opts withd
 	if opts.why == "" {
 		return desk.Usagef("say why: --why REASON")
 	}
-	file, err := findingsTo(e, opts.to, &opts.where)
+	file, err := shelf.FindingsTo(e, opts.to, &opts.Where)
 	if err != nil {
 		return err
 	}
-	base, err := openBase(ctx, e, opts.where)
+	base, err := shelf.OpenBase(ctx, e, opts.Where)
 	if err != nil {
 		return err
 	}
-	defer func() { base.done(&err) }()
+	defer func() { base.Done(&err) }()
 	mine, err := findingsIn(ctx, e, base, file)
 	if err != nil {
 		return err
 	}
 	defer mine.Close()
-	base.left, base.from = base.left.and(mine.left), slices.Concat(base.from, mine.from)
+	base.Left, base.From = base.Left.And(mine.Left), slices.Concat(base.From, mine.From)
 	var by string
 	if file.Known, by, err = mayWithdraw(ctx, base, mine, id, file); err != nil {
 		return err
@@ -121,8 +122,8 @@ func isLater(date, today string) bool {
 
 // mayWithdraw refuses a finding that does not stand in the user's own file. It gives
 // the lines of that file, and who signed the finding; empty for nobody.
-func mayWithdraw(ctx context.Context, base opened, mine ownFindings, id graph.FindingID,
-	file findingsPlace) (known *loader.FindingLines, by string, err error) {
+func mayWithdraw(ctx context.Context, base shelf.Opened, mine shelf.OwnFindings, id graph.FindingID,
+	file shelf.FindingsPlace) (known *loader.FindingLines, by string, err error) {
 	found, err := mine.Findings(ctx, id)
 	switch {
 	case err != nil:
@@ -130,7 +131,7 @@ func mayWithdraw(ctx context.Context, base opened, mine ownFindings, id graph.Fi
 	case len(found) > 0 && found[0].Withdrawn != "":
 		return nil, "", fmt.Errorf("%s is withdrawn already: %s", id, found[0].Withdrawn)
 	case len(found) > 0:
-		return mine.lines, found[0].By, nil
+		return mine.Lines, found[0].By, nil
 	}
 	others, err := base.Findings(ctx, id)
 	if err != nil {
@@ -170,19 +171,20 @@ func sayOtherwise(f graph.Finding) string {
 }
 
 // findingsIn are those in the user's file; none when there is no file yet.
-func findingsIn(ctx context.Context, e desk.Env, base opened, file findingsPlace) (ownFindings, error) {
-	if file.server != "" {
-		text, err := noteText(ctx, base.Store)
+func findingsIn(ctx context.Context, e desk.Env, base shelf.Opened, file shelf.FindingsPlace) (shelf.OwnFindings,
+	error) {
+	if file.Server != "" {
+		text, err := shelf.NoteText(ctx, base.Store)
 		if err != nil || len(text) == 0 {
 			none, errNone := store.Memory()
-			return ownFindings{Store: none}, errors.Join(err, errNone)
+			return shelf.OwnFindings{Store: none}, errors.Join(err, errNone)
 		}
-		return readFindingsText(ctx, e, base.Store, storeFindings, text)
+		return shelf.ReadFindingsText(ctx, e, base.Store, shelf.StoreFindings, text)
 	}
-	mine, err := readFindings(ctx, e, base.Store, file.Path)
+	mine, err := shelf.ReadFindings(ctx, e, base.Store, file.Path)
 	if errors.Is(err, fs.ErrNotExist) {
 		none, err := store.Memory()
-		return ownFindings{Store: none}, err
+		return shelf.OwnFindings{Store: none}, err
 	}
 	if err != nil {
 		return mine, fmt.Errorf("read %s: %w", filepath.ToSlash(file.Path), desk.Reason(err))

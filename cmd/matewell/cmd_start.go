@@ -16,6 +16,7 @@ import (
 
 	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
+	"matewell/cmd/matewell/internal/shelf"
 	"matewell/graph"
 	"matewell/graph/diag"
 	"matewell/graph/disk"
@@ -39,14 +40,14 @@ type startOptions struct {
 
 // startAnswer is what "matewell start" prints as JSON.
 type startAnswer struct {
-	Folder  string      `json:"folder"`
-	Model   string      `json:"model"`
-	Bike    string      `json:"bike"`
-	Like    []string    `json:"like"`               // patterns, or a sister model
-	Assumed []string    `json:"assumed,omitempty"`  // "fork: conventional": what nobody said
-	OwnYear int         `json:"own_year,omitempty"` // of several, that which one's own machine is taken to be of
-	Files   []string    `json:"files"`              // written
-	Holds   []factCount `json:"holds"`              // of the new model
+	Folder  string            `json:"folder"`
+	Model   string            `json:"model"`
+	Bike    string            `json:"bike"`
+	Like    []string          `json:"like"`               // patterns, or a sister model
+	Assumed []string          `json:"assumed,omitempty"`  // "fork: conventional": what nobody said
+	OwnYear int               `json:"own_year,omitempty"` // of several, that which one's own machine is taken to be of
+	Files   []string          `json:"files"`              // written
+	Holds   []shelf.FactCount `json:"holds"`              // of the new model
 }
 
 func newStartCmd(e desk.Env) *cobra.Command {
@@ -120,7 +121,7 @@ func runStart(ctx context.Context, e desk.Env, opts startOptions) error {
 	if answer.Files, err = writeNew(opts.dir, files); err != nil {
 		return err
 	}
-	return printAnswer(e, opts.format, answer, answer.page(opts.data), leftOut{})
+	return printAnswer(e, opts.format, answer, answer.page(opts.data), shelf.LeftOut{})
 }
 
 // below are the folders that lie under the new files: those named, and the
@@ -137,12 +138,12 @@ func (o startOptions) below() []string {
 // folder, but not to one with faults.
 func startedBefore(ctx context.Context, e desk.Env, opts startOptions) (graph.Facts, error) {
 	names := opts.below()
-	layers, err := layers(e, names)
+	layers, err := shelf.Layers(e, names)
 	if err != nil {
 		return graph.Facts{}, err
 	}
 	var probs diag.List
-	facts, err := loadFiles(ctx, e, layers, &probs)
+	facts, err := shelf.LoadFiles(ctx, e, layers, &probs)
 	if err == nil && probs.Err() != nil {
 		err = fmt.Errorf("there are faults in %s; see them with: matewell check %s", page.List(names),
 			strings.Join(names, " "))
@@ -284,8 +285,8 @@ func yearsOf(text string) (from, to int, err error) {
 // tryStart reads the new files over all that lies below them, before anything is
 // written. It gives what the new model has.
 func tryStart(ctx context.Context, e desk.Env, opts startOptions, m loader.StartedMachine,
-	files map[string]string) ([]factCount, error) {
-	layers, err := layers(e, opts.below())
+	files map[string]string) ([]shelf.FactCount, error) {
+	layers, err := shelf.Layers(e, opts.below())
 	if err != nil {
 		return nil, err
 	}
@@ -295,7 +296,7 @@ func tryStart(ctx context.Context, e desk.Env, opts startOptions, m loader.Start
 	}
 	layers = append(layers, loader.Layer{Name: filepath.ToSlash(filepath.Clean(opts.dir)), FS: written})
 	var probs diag.List
-	facts, err := loadFiles(ctx, e, layers, &probs)
+	facts, err := shelf.LoadFiles(ctx, e, layers, &probs)
 	if err != nil {
 		return nil, err
 	}
@@ -305,14 +306,14 @@ func tryStart(ctx context.Context, e desk.Env, opts startOptions, m loader.Start
 			told.Add(d)
 		}
 	}
-	if err := diag.Print(e.Err, &told, sourceOf(layers)); err != nil {
+	if err := diag.Print(e.Err, &told, shelf.SourceOf(layers)); err != nil {
 		return nil, err
 	}
 	if told.Err() != nil {
-		fmt.Fprintf(e.Err, "matewell: %s, nothing written\n", countFaults(&told))
+		fmt.Fprintf(e.Err, "matewell: %s, nothing written\n", shelf.CountFaults(&told))
 		return nil, desk.ErrSaid
 	}
-	return countFacts(layoutOf(facts, m.Model)), nil
+	return shelf.CountFacts(layoutOf(facts, m.Model)), nil
 }
 
 // layoutOf are the facts that say how one model is laid out.
@@ -377,7 +378,7 @@ func writeNew(dir string, files map[string]string) ([]string, error) {
 }
 
 func (a startAnswer) page(data []string) page.Page {
-	lines := []string{fmt.Sprintf("Wrote %s: %s has %s.", page.List(a.Files), a.Model, sayCounts(a.Holds))}
+	lines := []string{fmt.Sprintf("Wrote %s: %s has %s.", page.List(a.Files), a.Model, shelf.SayCounts(a.Holds))}
 	if len(a.Assumed) > 0 {
 		lines = append(lines, "Assumed, since nobody said so: "+strings.Join(a.Assumed,
 			", ")+". Change \"like\" in "+a.Folder+"/"+a.Model+".yaml where it is otherwise.")

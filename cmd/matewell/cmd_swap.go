@@ -10,6 +10,7 @@ import (
 
 	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
+	"matewell/cmd/matewell/internal/shelf"
 	"matewell/graph"
 	"matewell/queries"
 	"matewell/queries/donor"
@@ -74,9 +75,9 @@ is counted; --all prints it.`,
 			}
 			return run(cmd.Context(), e, opts)
 		},
-		ValidArgsFunction: fromGraph(e, &opts.where, swapWords(&opts.On)),
+		ValidArgsFunction: fromGraph(e, &opts.Where, swapWords(&opts.On)),
 	}
-	addMachineFlags(e, cmd, &opts.where, &opts.On, &opts.Market, &opts.Frame)
+	addMachineFlags(e, cmd, &opts.Where, &opts.On, &opts.Market, &opts.Frame)
 	cmd.Flags().StringVar(&opts.Scheme, "scheme", "", "the machine's colour `SCHEME`; without it the first it was sold in")
 	cmd.Flags().StringVar(&opts.picture, "picture", "", "also draw what is touched into this SVG `FILE`")
 	opts.addFlag(cmd)
@@ -93,7 +94,7 @@ func addShopFlag(cmd *cobra.Command, shop *bool) {
 }
 
 // giveShop prints one list of what to get for a swap or a plan.
-func giveShop(e desk.Env, f page.Format, a swap.ShopAnswer, left leftOut) error {
+func giveShop(e desk.Env, f page.Format, a swap.ShopAnswer, left shelf.LeftOut) error {
 	p := swapShopPage(a)
 	if f == page.FormatCSV {
 		p = page.Page{buyingSection("", a.List)}
@@ -127,17 +128,17 @@ func swapWords(on *string) wordsFrom {
 }
 
 func runSwap(ctx context.Context, e desk.Env, opts swapOptions) (err error) {
-	r, err := open(ctx, e, opts.where)
+	r, err := shelf.Open(ctx, e, opts.Where)
 	if err != nil {
 		return err
 	}
-	defer r.done(&err)
+	defer r.Done(&err)
 	if opts.shop {
 		answer, err := donor.ShopSwap(ctx, r, opts.SwapQuestion)
 		if err != nil {
 			return err
 		}
-		return giveShop(e, opts.format, answer, r.left)
+		return giveShop(e, opts.format, answer, r.Left)
 	}
 	kept := once.New(r) // a picture and a sheet put questions of their own
 	report, err := swap.SwapEach(ctx, kept, opts.SwapQuestion)
@@ -155,7 +156,7 @@ func runSwap(ctx context.Context, e desk.Env, opts swapOptions) (err error) {
 	if err := writeSwapFiles(ctx, e, kept, opts, report.Answers[0]); err != nil {
 		return err
 	}
-	if err := printAnswer(e, opts.format, report, swapReportPage(report, opts.all), r.left); err != nil {
+	if err := printAnswer(e, opts.format, report, swapReportPage(report, opts.all), r.Left); err != nil {
 		return err
 	}
 	if report.SafetyOpen() {

@@ -36,7 +36,7 @@ To learn what else may take its place, ask "fits".`,
 			opts.Part = args[0]
 			return runWhere(cmd.Context(), e, opts)
 		},
-		ValidArgsFunction: atMost(1, fromGraph(e, &opts.where, partWords)),
+		ValidArgsFunction: atMost(1, fromGraph(e, &opts.Where, partWords)),
 	}
 	addAllFlag(cmd, &opts.all)
 	opts.addFlags(cmd)

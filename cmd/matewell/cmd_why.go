@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"matewell/cmd/matewell/internal/desk"
+	"matewell/cmd/matewell/internal/shelf"
 	"matewell/queries/why"
 )
 
@@ -75,16 +76,16 @@ that the swap touches the measures and the rule it was judged by.`
 }
 
 func runWhy(ctx context.Context, e desk.Env, opts askOptions, q why.WhyQuestion) (err error) {
-	r, err := open(ctx, e, opts.where)
+	r, err := shelf.Open(ctx, e, opts.Where)
 	if err != nil {
 		return err
 	}
-	defer r.done(&err)
+	defer r.Done(&err)
 	answer, err := why.Why(ctx, r, q)
 	if err != nil {
 		return err
 	}
-	if err := printAnswer(e, opts.format, answer, whyPage(answer), r.left); err != nil {
+	if err := printAnswer(e, opts.format, answer, whyPage(answer), r.Left); err != nil {
 		return err
 	}
 	if answer.SafetyOpen() {

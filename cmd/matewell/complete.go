@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"matewell/cmd/matewell/internal/desk"
+	"matewell/cmd/matewell/internal/shelf"
 	"matewell/graph"
 )
 
@@ -27,11 +28,11 @@ const maxOffered = 200
 
 // fromGraph makes a completer that reads the graph the flags choose. It stays
 // silent when there is none: a shell line is no place for faults.
-func fromGraph(e desk.Env, w *where, words wordsFrom) completer {
+func fromGraph(e desk.Env, w *shelf.Where, words wordsFrom) completer {
 	return func(cmd *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
 		quiet := e
 		quiet.Err, quiet.ErrTerm = io.Discard, false
-		r, err := open(cmd.Context(), quiet, *w)
+		r, err := shelf.Open(cmd.Context(), quiet, *w)
 		if err != nil {
 			return nil, cobra.ShellCompDirectiveNoFileComp
 		}

@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"matewell/cmd/matewell/internal/desk"
+	"matewell/cmd/matewell/internal/shelf"
 	"matewell/graph/disk"
 	"matewell/graph/disk/disktest"
 )
@@ -99,11 +100,11 @@ func demoCache(t *testing.T) string {
 }
 
 func cachedDemo(e desk.Env) (string, error) {
-	layers, err := layers(e, []string{demoName})
+	layers, err := shelf.Layers(e, []string{shelf.DemoName})
 	if err != nil {
 		return "", err
 	}
-	return cachedStore(e, layers, nil)
+	return shelf.CachedStore(e, layers, nil)
 }
 
 // cacheAt is the environment of a user who has a cache folder and nothing else.

@@ -14,6 +14,7 @@ import (
 
 	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
+	"matewell/cmd/matewell/internal/shelf"
 	"matewell/queries"
 )
 
@@ -86,7 +87,8 @@ func (a *answerWriter) Write(p []byte) (int, error) {
 // notPrinted says that what a command prints could not be written, whichever command
 // and whatever else it has come to: half an answer is none.
 func notPrinted(e desk.Env, err error) int {
-	fmt.Fprintf(e.Err, "matewell: what is printed here can't be written: %s\n", withoutSecrets(desk.Reason(err).Error()))
+	fmt.Fprintf(e.Err, "matewell: what is printed here can't be written: %s\n",
+		shelf.WithoutSecrets(desk.Reason(err).Error()))
 	return exitFailed
 }
 
@@ -106,7 +108,7 @@ func noteStart(cmd *cobra.Command, started *bool) {
 
 // sayError says an error in lines that fit the terminal.
 func sayError(e desk.Env, err error) {
-	text := "matewell: " + withoutSecrets(err.Error())
+	text := "matewell: " + shelf.WithoutSecrets(err.Error())
 	if width := e.Columns(); width > 0 {
 		text = strings.Join(page.Wrap(text, width, "  "), "\n")
 	}
@@ -134,9 +136,9 @@ func report(e desk.Env, cmd *cobra.Command, err error) int {
 		return exitUsage
 	}
 	sayError(e, err)
-	var damaged *damagedError
+	var damaged *shelf.DamagedError
 	if errors.As(err, &damaged) {
-		sayHowToMend(e, damaged.stores)
+		shelf.SayHowToMend(e, damaged.Stores)
 	}
 	return exitFailed
 }

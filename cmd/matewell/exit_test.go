@@ -15,6 +15,7 @@ import (
 	"time"
 
 	"matewell/cmd/matewell/internal/desk"
+	"matewell/cmd/matewell/internal/shelf"
 	"matewell/graph/disk/disktest"
 	"matewell/graph/store"
 )
@@ -142,12 +143,12 @@ func TestOutputThatCantBeWritten(t *testing.T) {
 // TestDamaged: of a damaged store it is said which command loads it again; what was only
 // kept to be quicker is thrown away, and the next question makes it again.
 func TestDamaged(t *testing.T) {
-	damaged := func(stores ...openedStore) error {
-		return opened{from: stores}.damaged(fmt.Errorf("read: %w", store.ErrDamaged))
+	damaged := func(stores ...shelf.OpenedStore) error {
+		return shelf.Opened{From: stores}.Damaged(fmt.Errorf("read: %w", store.ErrDamaged))
 	}
 	e, _, errs := testEnv(t)
-	both := damaged(openedStore{root: t.TempDir(), load: `matewell load --store "my set"`},
-		openedStore{load: "matewell load --store postgres://h/d"})
+	both := damaged(shelf.OpenedStore{Root: t.TempDir(), Load: `matewell load --store "my set"`},
+		shelf.OpenedStore{Load: "matewell load --store postgres://h/d"})
 	if code := report(e, newRootCmd(e), both); code != exitFailed {
 		t.Errorf("exit %d", code)
 	}
@@ -164,7 +165,7 @@ matewell: load it again, with: matewell load --store postgres://h/d DIR
 		t.Fatalf("nothing is kept: %v", err)
 	}
 	errs.Reset()
-	report(e, newRootCmd(e), damaged(openedStore{root: kept[0]}))
+	report(e, newRootCmd(e), damaged(shelf.OpenedStore{Root: kept[0]}))
 	if !strings.HasSuffix(errs.String(), "thrown away: ask again\n") || strings.Contains(errs.String(), "matewell load") {
 		t.Errorf("said %s", errs)
 	}

@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"matewell/cmd/matewell/internal/desk"
+	"matewell/cmd/matewell/internal/shelf"
 	"matewell/graph/disk/disktest"
 	"matewell/loader"
 )
@@ -29,7 +30,7 @@ func TestLargeFindingsAreKept(t *testing.T) {
 				"    on: [skerry-620/2002]\n    verdict: fits\n    method: fitted\n    date: 2024-05-01\n    by: gull\n    "+
 				"note: %s\n", i, note)
 		}
-		if b.Len() <= fewFindings {
+		if b.Len() <= shelf.FewFindings {
 			t.Fatalf("%d bytes are few", b.Len())
 		}
 		if err := os.WriteFile(file, []byte(b.String()), 0o644); err != nil {
@@ -39,7 +40,7 @@ func TestLargeFindingsAreKept(t *testing.T) {
 	e, _, errs := testEnv(t)
 	cached := cacheAt(demoCache(t))
 	e.Getenv = func(name string) string {
-		if name == findingsVariable {
+		if name == shelf.FindingsVariable {
 			return file
 		}
 		return cached(name)
@@ -50,7 +51,7 @@ func TestLargeFindingsAreKept(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		found, err := filepath.Glob(filepath.Join(cache, findingsFolder, "*", "current"))
+		found, err := filepath.Glob(filepath.Join(cache, shelf.FindingsFolder, "*", "current"))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -59,7 +60,7 @@ func TestLargeFindingsAreKept(t *testing.T) {
 	ask := func(want string) {
 		t.Helper()
 		ctx := context.Background()
-		o, err := open(ctx, e, where{data: []string{demoName}})
+		o, err := shelf.Open(ctx, e, shelf.Where{Data: []string{shelf.DemoName}})
 		if err != nil {
 			t.Fatal(err, errs)
 		}
@@ -69,7 +70,7 @@ func TestLargeFindingsAreKept(t *testing.T) {
 			t.Errorf("found %v, %v; want the note %q\n%s", found, err, want, errs)
 		}
 	}
-	e.Now = func() time.Time { return time.Now().Add(2 * settled) } // so that the file is no fresh one
+	e.Now = func() time.Time { return time.Now().Add(2 * shelf.Settled) } // so that the file is no fresh one
 	write("sits well")
 	ask("sits well")
 	if stores() != 1 {
@@ -120,7 +121,7 @@ func (s statOnly) Open(name string) (fs.File, error) { return nil, fmt.Errorf("%
 // back.
 func askMore(t *testing.T, e desk.Env, added int, gone bool) {
 	t.Helper()
-	o, err := open(t.Context(), e, where{data: []string{demoName}})
+	o, err := shelf.Open(t.Context(), e, shelf.Where{Data: []string{shelf.DemoName}})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -14,6 +14,7 @@ import (
 	"time"
 
 	"matewell/cmd/matewell/internal/desk"
+	"matewell/cmd/matewell/internal/shelf"
 	"matewell/graph/disk/disktest"
 	"matewell/graph/store/storetest"
 )
@@ -142,14 +143,14 @@ func TestFindingsOfServerKept(t *testing.T) {
 			"  position: skerry-620:front-brake/master-cylinder\n  on: [skerry-620/2002/eu]\n  verdict: fits\n"+
 			"  method: fitted\n  date: 2026-03-01\n  by: gull\n", n))
 	}
-	if _, err := (findingsPlace{server: to}).Add(t.Context(), items, nil); err != nil {
+	if _, err := (shelf.FindingsPlace{Server: to}).Add(t.Context(), items, nil); err != nil {
 		t.Fatal(err)
 	}
 	list := func() string { return ask("record", "list", "--store", to, "--all", "--format", "csv") }
 	if n := strings.Count(list(), ",gull"); n != many {
 		t.Fatalf("%d findings, want %d:\n%.300s", n, many, list())
 	}
-	kept, err := filepath.Glob(filepath.Join(home, "cache", "matewell", notesFolder, "*"))
+	kept, err := filepath.Glob(filepath.Join(home, "cache", "matewell", shelf.NotesFolder, "*"))
 	if err != nil || len(kept) != 1 {
 		t.Fatalf("kept: %v, %v", kept, err)
 	}

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"matewell/cmd/matewell/internal/desk"
+	"matewell/cmd/matewell/internal/shelf"
 	"matewell/graph"
 	"matewell/graph/diag"
 )
@@ -76,3 +77,16 @@ func flagError(cmd *cobra.Command, err error) error {
 const allHelp = "print everything, not only what to decide or do"
 
 func addAllFlag(cmd *cobra.Command, all *bool) { cmd.Flags().BoolVar(all, "all", false, allHelp) }
+
+// addWhere gives a command the flags that choose the graph.
+func addWhere(cmd *cobra.Command, w *shelf.Where) {
+	cmd.Flags().StringArrayVarP(&w.Data, "data", "d", nil,
+		"answer from the files in this folder `DIR` (\"demo\" is the built-in set); may be given several times, later "+
+			"ones add to and may contradict earlier ones")
+	cmd.Flags().StringVar(&w.Store, "store", "",
+		"answer from what was loaded into this `PLACE`: a folder or a postgres:// address")
+	notBoth(cmd, "data", "store")
+	if err := cmd.MarkFlagDirname("data"); err != nil {
+		panic(err) // the flag is made two lines above
+	}
+}

@@ -59,7 +59,8 @@ var outside = map[string][]string{
 		mod + "data-demo", mod + "cmd", cayley, "github.com/spf13/"},
 	"cmd/matewell/internal/desk": {mod + "graph/store", mod + "loader", mod + "queries", mod + "data-demo", cayley,
 		"github.com/spf13/"},
-	"cmd/matewell/internal/help": {mod + "graph/store", mod + "graph/disk", mod + "data-demo", cayley},
+	"cmd/matewell/internal/help":  {mod + "graph/store", mod + "graph/disk", mod + "data-demo", cayley},
+	"cmd/matewell/internal/shelf": {mod + "queries", cayley, "github.com/spf13/"},
 	"cmd/matewell/internal/drawing": {mod + "graph/store", mod + "graph/disk", mod + "loader", mod + "data-demo",
 		"github.com/"},
 }
@@ -134,6 +135,7 @@ var ownRooms = []room{
 	{"page", nil},
 	{"desk", []string{"drawing"}},
 	{"help", []string{"desk"}},
+	{"shelf", []string{"desk", "page"}},
 }
 
 // roomOf is the floor of an import and its name there; false when it is on none.

@@ -10,6 +10,7 @@ import (
 	"testing/fstest"
 
 	"matewell/cmd/matewell/internal/desk"
+	"matewell/cmd/matewell/internal/shelf"
 	"matewell/graph"
 	"matewell/graph/diag"
 	"matewell/graph/disk"
@@ -47,7 +48,7 @@ func readOffers(ctx context.Context, e desk.Env, base graph.Reader, given []stri
 			return nil, desk.Usagef("--offer: %s", hinted(d))
 		}
 	}
-	return offers, reportFaults(e, layers, &probs)
+	return offers, shelf.ReportFaults(e, layers, &probs)
 }
 
 func hinted(d diag.Diagnostic) string {

@@ -3,6 +3,8 @@ package main
 import (
 	"strings"
 	"testing"
+
+	"matewell/cmd/matewell/internal/shelf"
 )
 
 // TestOfferedNumbers: the number of an offered part is read as that of any other,
@@ -10,7 +12,7 @@ import (
 func TestOfferedNumbers(t *testing.T) {
 	e, _, errs := testEnv(t)
 	e.Getenv = cacheAt(demoCache(t))
-	r, err := open(t.Context(), e, where{data: []string{demoName}})
+	r, err := shelf.Open(t.Context(), e, shelf.Where{Data: []string{shelf.DemoName}})
 	if err != nil {
 		t.Fatal(err, errs)
 	}

@@ -10,6 +10,7 @@ import (
 
 	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
+	"matewell/cmd/matewell/internal/shelf"
 )
 
 // addFormatFlag gives a command the flag every answer has.
@@ -23,7 +24,7 @@ func addFormatFlag(cmd *cobra.Command, f *page.Format) {
 
 // printAnswer writes an answer, and what it leaves out of the user's own findings: the
 // answer itself as JSON, its page in the other formats.
-func printAnswer(e desk.Env, f page.Format, answer any, p page.Page, left leftOut) error {
+func printAnswer(e desk.Env, f page.Format, answer any, p page.Page, left shelf.LeftOut) error {
 	w := bufio.NewWriter(e.Out)
 	if f == page.FormatJSON {
 		w = bufio.NewWriter(screen(e))
@@ -37,15 +38,15 @@ func printAnswer(e desk.Env, f page.Format, answer any, p page.Page, left leftOu
 	return nil
 }
 
-func writeAnswer(e desk.Env, w io.Writer, f page.Format, answer any, p page.Page, left leftOut) error {
-	if left.any() {
-		p = append(p, left.section())
+func writeAnswer(e desk.Env, w io.Writer, f page.Format, answer any, p page.Page, left shelf.LeftOut) error {
+	if left.Any() {
+		p = append(p, left.Section())
 	}
 	p = page.VisiblePage(p)
 	switch f {
 	case page.FormatJSON:
-		if left.any() {
-			return left.writeJSON(w, answer)
+		if left.Any() {
+			return left.WriteJSON(w, answer)
 		}
 		return page.WriteJSON(w, answer)
 	case page.FormatCSV:

@@ -10,6 +10,7 @@ import (
 
 	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
+	"matewell/cmd/matewell/internal/shelf"
 	"matewell/graph"
 	"matewell/graph/measure"
 	"matewell/loader"
@@ -50,7 +51,7 @@ type sheetValue struct {
 // runRecordSheet takes in a measuring sheet that "matewell gaps --sheet" wrote
 // and somebody filled in: one finding for each part, all of them in one step.
 func runRecordSheet(ctx context.Context, e desk.Env, opts recordOptions) (err error) {
-	file, err := findingsTo(e, opts.to, &opts.where)
+	file, err := shelf.FindingsTo(e, opts.to, &opts.Where)
 	if err != nil {
 		return err
 	}
@@ -62,24 +63,24 @@ func runRecordSheet(ctx context.Context, e desk.Env, opts recordOptions) (err er
 	if err != nil {
 		return fmt.Errorf("read %s: %w", opts.from, err)
 	}
-	r, err := file.open(ctx, e, opts.where)
+	r, err := file.Open(ctx, e, opts.Where)
 	if err != nil {
 		return err
 	}
-	defer r.done(&err)
+	defer r.Done(&err)
 	answer := recordSheetAnswer{Sheet: filepath.ToSlash(opts.from), File: filepath.ToSlash(file.Path),
 		Recorded: []evidence.FindingLine{}, Left: []sheetLine{}, Empty: empty}
 	findings, lines, err := sheetFindings(ctx, e, r, opts, values, &answer)
 	if err != nil {
 		return err
 	}
-	from := func(texts []string, of []graph.Finding) typedAt {
+	from := func(texts []string, of []graph.Finding) shelf.TypedAt {
 		return typedSheet(filepath.ToSlash(opts.from), body, texts, of, lines)
 	}
 	if err := keepSheet(ctx, e, r, findings, file, from, &answer); err != nil {
 		return err
 	}
-	if err := printAnswer(e, opts.format, answer, answer.page(), r.left); err != nil {
+	if err := printAnswer(e, opts.format, answer, answer.page(), r.Left); err != nil {
 		return err
 	}
 	if len(answer.Left) > 0 {
@@ -100,7 +101,8 @@ func readSheet(body []byte) (values []sheetValue, empty int, err error) {
 			"dimension")
 	})
 	if head < 0 {
-		return nil, 0, errors.New(`no line has the headings of a measuring sheet, "part", "feature", "dimension" and "value"; one is written by: matewell gaps --sheet FILE.csv`)
+		return nil, 0, errors.New(`no line has the headings of a measuring sheet, "part", "feature", "dimension" and ` +
+			`"value"; one is written by: matewell gaps --sheet FILE.csv`)
 	}
 	cell := func(row []string, heading string) string {
 		if at := slices.Index(rows[head], heading); at >= 0 && at < len(row) {
@@ -125,7 +127,8 @@ func readSheet(body []byte) (values []sheetValue, empty int, err error) {
 
 const commaNumber = `\d+(?:,\d{1,2})?`
 
-var oneMeasure = lazily(`^(?:[-+]?` + commaNumber + `(?: ?[A-Za-z°"'%/² ]+)?|M` + commaNumber + ` ?x ?` + commaNumber +
+var oneMeasure = shelf.Lazily(`^(?:[-+]?` + commaNumber + `(?: ?[A-Za-z°"'%/² ]+)?|M` + commaNumber + ` ?x ?` +
+	commaNumber +
 	`)$`)
 
 // withPoints writes one measure, or one thread, whose decimals stand behind a comma, as
@@ -140,7 +143,7 @@ func withPoints(value string) string {
 
 // sheetFindings makes one finding of all that was measured on a part, and says
 // in which lines of the sheet that stands.
-func sheetFindings(ctx context.Context, e desk.Env, r opened, opts recordOptions, values []sheetValue,
+func sheetFindings(ctx context.Context, e desk.Env, r shelf.Opened, opts recordOptions, values []sheetValue,
 	a *recordSheetAnswer) ([]graph.Finding, map[graph.PartID][]sheetValue, error) {
 	byPart := map[string]*evidence.RecordQuestion{}
 	var order []string
@@ -188,7 +191,7 @@ func sheetFindings(ctx context.Context, e desk.Env, r opened, opts recordOptions
 
 // elsewhere says where a line goes that a sheet asks for and that is about no
 // dimension of a part; empty for a line that is. An error comes from the reader.
-func (v sheetValue) elsewhere(ctx context.Context, r opened) (string, error) {
+func (v sheetValue) elsewhere(ctx context.Context, r shelf.Opened) (string, error) {
 	model, local, _ := strings.Cut(v.pos, ":")
 	need, isNeed := strings.CutPrefix(v.dim, "need ")
 	switch {
@@ -227,8 +230,8 @@ func (v sheetValue) elsewhere(ctx context.Context, r opened) (string, error) {
 }
 
 // keepSheet checks all findings, and only then writes them.
-func keepSheet(ctx context.Context, e desk.Env, r opened, findings []graph.Finding, file findingsPlace,
-	from func(texts []string, of []graph.Finding) typedAt, a *recordSheetAnswer) error {
+func keepSheet(ctx context.Context, e desk.Env, r shelf.Opened, findings []graph.Finding, file shelf.FindingsPlace,
+	from func(texts []string, of []graph.Finding) shelf.TypedAt, a *recordSheetAnswer) error {
 	var texts []string
 	var fresh []graph.Finding
 	for _, f := range findings {
@@ -255,10 +258,10 @@ func keepSheet(ctx context.Context, e desk.Env, r opened, findings []graph.Findi
 		return nil
 	}
 	text := strings.Join(texts, "")
-	if err := checkTyped(ctx, e, r, text, from(texts, fresh)); err != nil {
+	if err := shelf.CheckTyped(ctx, e, r, text, from(texts, fresh)); err != nil {
 		return err
 	}
-	file.Known = r.mine
+	file.Known = r.Mine
 	added, err := file.Add(ctx, []string{text}, nil)
 	if err != nil {
 		return notWritten(e, err, text)

@@ -9,6 +9,7 @@ import (
 
 	"matewell/cmd/matewell/internal/desk"
 	"matewell/cmd/matewell/internal/page"
+	"matewell/cmd/matewell/internal/shelf"
 	"matewell/graph"
 	"matewell/queries"
 	"matewell/queries/evidence"
@@ -196,7 +197,7 @@ func cautionSection(cautions []queries.Caution) page.Section {
 }
 
 // addMachineFlags adds the flags that name machines.
-func addMachineFlags(e desk.Env, cmd *cobra.Command, w *where, on, market, frame *string) {
+func addMachineFlags(e desk.Env, cmd *cobra.Command, w *shelf.Where, on, market, frame *string) {
 	cmd.Flags().StringVar(on, "on", "", "only on this `MACHINE`: a model, model year or years, variant, or bike")
 	cmd.Flags().StringVar(market, "market", "", "only machines for this `MARKET`")
 	cmd.Flags().StringVar(frame, "frame", "", "only the machine with this frame `NUMBER`")

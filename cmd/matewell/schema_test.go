@@ -18,6 +18,7 @@ import (
 	validate "github.com/santhosh-tekuri/jsonschema/v6"
 
 	"matewell/cmd/matewell/internal/desk"
+	"matewell/cmd/matewell/internal/shelf"
 	"matewell/graph"
 	"matewell/graph/sampletest"
 	"matewell/queries/bike"
@@ -132,7 +133,7 @@ var goComments = sync.OnceValues(func() (map[string]string, error) {
 // out of the user's own findings.
 func addLeftOut(schema *generate.Schema) {
 	left := generate.Reflector{Anonymous: true, DoNotReference: true}
-	item := left.Reflect([]leftFinding{})
+	item := left.Reflect([]shelf.LeftFinding{})
 	item.Version, item.Description = "", "what this answer leaves out of the user's own findings; absent when nothing is"
 	answer := schema.Definitions[strings.TrimPrefix(schema.Ref, "#/$defs/")]
 	answer.Properties.Set("left_out", item)

@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"matewell/cmd/matewell/internal/desk"
+	"matewell/cmd/matewell/internal/shelf"
 	"matewell/graph/disk/disktest"
 	"matewell/graph/sampletest"
 	"matewell/graph/store"
@@ -265,7 +266,7 @@ func stopped(t *testing.T, home, how string, n int, args string) []string {
 	c := exec.Cmd{Path: self, Args: append([]string{stoppedProgram}, strings.Fields(args)...), Dir: home,
 		Stdout: &out, Stderr: &out, Env: append(os.Environ(), stopVariable+"="+fmt.Sprintf("%s %d %s", as, n, log),
 			"XDG_CACHE_HOME="+cache, "XDG_DATA_HOME="+filepath.Join(home, "data"),
-			findingsVariable+"="+findingsFileIn(home))}
+			shelf.FindingsVariable+"="+findingsFileIn(home))}
 	if err := c.Run(); err != nil && how == "" {
 		t.Fatalf("%s: %v\n%s", args, err, &out)
 	}

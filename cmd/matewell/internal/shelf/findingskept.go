@@ -1,4 +1,4 @@
-package main
+package shelf
 
 import (
 	"context"
@@ -14,13 +14,13 @@ import (
 	"matewell/loader"
 )
 
-// fewFindings is how large a findings file may be, in bytes, or what was added to
+// FewFindings is how large a findings file may be, in bytes, or what was added to
 // one since it was kept, so that reading it costs less than opening what was read
 // before.
-const fewFindings = 16 << 10
+const FewFindings = 16 << 10
 
-// findingsFolder is where, in the cache folder, large findings files are kept.
-const findingsFolder = "findings"
+// FindingsFolder is where, in the cache folder, large findings files are kept.
+const FindingsFolder = "findings"
 
 // errNotKept says that a findings file has to be read into memory.
 var errNotKept = errors.New("findings: not kept")
@@ -65,30 +65,30 @@ func (r keptRead) store() *store.Store {
 }
 
 // read gives what the file says, from what is kept as far as that reaches.
-func (k *keptFindings) read(ctx context.Context) (ownFindings, error) {
+func (k *keptFindings) read(ctx context.Context) (OwnFindings, error) {
 	r, err := k.open()
 	switch {
 	case err != nil:
 		r, err = k.makeFirst(ctx)
-	case r.lines != nil && r.lines.Bytes() > fewFindings && k.grewLittle(r.firstOf.Marks):
+	case r.lines != nil && r.lines.Bytes() > FewFindings && k.grewLittle(r.firstOf.Marks):
 		r, err = k.makeSecond(ctx, r)
-	case r.lines != nil && r.lines.Bytes() > fewFindings:
+	case r.lines != nil && r.lines.Bytes() > FewFindings:
 		if err = r.store().Close(); err == nil {
 			r, err = k.makeFirst(ctx)
 		}
 	}
 	if err != nil {
-		return ownFindings{}, err
+		return OwnFindings{}, err
 	}
 	k.noteSeen(r)
 	return k.whole(ctx, r)
 }
 
 // whole lays over what is kept what was added since.
-func (k *keptFindings) whole(ctx context.Context, r keptRead) (mine ownFindings, err error) {
-	mine = ownFindings{Store: r.store(), lines: r.lines, from: []openedStore{{root: k.dir + "-first"},
-		{root: k.dir + "-second"}}}
-	mine.left, err = r.of.Out.tell(k.e, k.path)
+func (k *keptFindings) whole(ctx context.Context, r keptRead) (mine OwnFindings, err error) {
+	mine = OwnFindings{Store: r.store(), Lines: r.lines, From: []OpenedStore{{Root: k.dir + "-first"},
+		{Root: k.dir + "-second"}}}
+	mine.Left, err = r.of.Out.tell(k.e, k.path)
 	if err != nil || r.lines == nil || r.lines.Items() == 0 {
 		return mine, err
 	}
@@ -96,9 +96,9 @@ func (k *keptFindings) whole(ctx context.Context, r keptRead) (mine ownFindings,
 		return loader.LoadFindingLines(ctx, k.below.Over(mine.Store), k.name(), r.lines, k.faults(), add)
 	})
 	if err != nil {
-		return ownFindings{}, errors.Join(err, mine.Close())
+		return OwnFindings{}, errors.Join(err, mine.Close())
 	}
-	mine.Store, mine.left = mine.Over(more), mine.left.and(left)
+	mine.Store, mine.Left = mine.Over(more), mine.Left.And(left)
 	return mine, nil
 }
 
@@ -108,7 +108,7 @@ func (k *keptFindings) seenName() string { return filepath.Join(k.dir+"-first", 
 
 // noteSeen keeps how the file looks. What can't be written is read again.
 func (k *keptFindings) noteSeen(r keptRead) {
-	if k.seen.At-k.seen.Modified < int64(settled) {
+	if k.seen.At-k.seen.Modified < int64(Settled) {
 		return
 	}
 	seen := keptSeen{fileSeen: k.seen, First: r.first.Identity(), Sum: r.lines == nil}
@@ -134,7 +134,7 @@ func (k *keptFindings) noteSeen(r keptRead) {
 
 // unchanged gives what the file says without reading it; ok is false where it may have
 // changed since it was seen.
-func (k *keptFindings) unchanged(ctx context.Context) (mine ownFindings, ok bool, err error) {
+func (k *keptFindings) unchanged(ctx context.Context) (mine OwnFindings, ok bool, err error) {
 	var seen keptSeen
 	text, err := os.ReadFile(k.seenName())
 	if err != nil || json.Unmarshal(text, &seen) != nil || !k.seen.still(seen.fileSeen) {
@@ -173,7 +173,7 @@ func (k *keptFindings) grewLittle(marks loader.FindingMarks) bool {
 	for _, m := range marks {
 		grew -= m.Bytes
 	}
-	return grew < max(len(k.content)/8, 4*fewFindings)
+	return grew < max(len(k.content)/8, 4*FewFindings)
 }
 
 // open opens what is kept; an error says that nothing is that still holds.
@@ -246,7 +246,7 @@ func (k *keptFindings) sum() string {
 
 // build makes one of the two stores, and notes beside it what it is of.
 func (k *keptFindings) build(ctx context.Context, root string, of *keptOf, load loading) (*store.Store, error) {
-	beThrifty(k.e, 0) // a large file is read as a whole
+	BeThrifty(k.e, 0) // a large file is read as a whole
 	var failed error
 	feed := func(add func(graph.Facts) error) error {
 		out, err := k.checked(load(add))

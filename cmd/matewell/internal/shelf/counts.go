@@ -1,4 +1,4 @@
-package main
+package shelf
 
 import (
 	"fmt"
@@ -10,15 +10,15 @@ import (
 	"matewell/loader"
 )
 
-// factCount says how many of one sort of thing a data set holds.
-type factCount struct {
+// FactCount says how many of one sort of thing a data set holds.
+type FactCount struct {
 	What  string `json:"what"`
 	Count int    `json:"count"`
 }
 
-// factCounter counts facts that pass by piece by piece. The zero counter has
+// FactCounter counts facts that pass by piece by piece. The zero counter has
 // seen none.
-type factCounter struct {
+type FactCounter struct {
 	of   [len(factNames)]int
 	seed maphash.Seed
 	// fitments are hashes of those seen: one that several files tell of counts once.
@@ -30,16 +30,16 @@ type factCounter struct {
 var factNames = [...]string{"brands", "kinds", "models", "variants", "assemblies", "positions", "parts", "fitments",
 	"supersessions", "joints", "runs", "circuits", "stacks", "jobs", "findings", "bikes", "sources"}
 
-// before counts what is handed to add. The standard kinds of part that lie
+// Before counts what is handed to add. The standard kinds of part that lie
 // below every set are left out.
-func (c *factCounter) before(add func(graph.Facts) error) func(graph.Facts) error {
+func (c *FactCounter) Before(add func(graph.Facts) error) func(graph.Facts) error {
 	return func(f graph.Facts) error {
 		c.count(f)
 		return add(f)
 	}
 }
 
-func (c *factCounter) count(f graph.Facts) {
+func (c *FactCounter) count(f graph.Facts) {
 	if c.fitments == nil {
 		c.seed = maphash.MakeSeed()
 	}
@@ -56,31 +56,31 @@ func (c *factCounter) count(f graph.Facts) {
 	}
 }
 
-// counts says how much was seen, sort by sort, leaving out what there is none
+// Counts says how much was seen, sort by sort, leaving out what there is none
 // of.
-func (c *factCounter) counts() []factCount {
+func (c *FactCounter) Counts() []FactCount {
 	slices.Sort(c.fitments)
 	c.fitments = slices.Compact(c.fitments)
 	of := c.of
 	of[slices.Index(factNames[:], "fitments")] = len(c.fitments)
-	counts := []factCount{}
+	counts := []FactCount{}
 	for i, n := range of {
 		if n > 0 {
-			counts = append(counts, factCount{factNames[i], n})
+			counts = append(counts, FactCount{factNames[i], n})
 		}
 	}
 	return counts
 }
 
-// countFacts says how much a data set holds.
-func countFacts(f graph.Facts) []factCount {
-	var c factCounter
+// CountFacts says how much a data set holds.
+func CountFacts(f graph.Facts) []FactCount {
+	var c FactCounter
 	c.count(f)
-	return c.counts()
+	return c.Counts()
 }
 
-// sayCounts puts counts into words, "nothing" when there are none.
-func sayCounts(counts []factCount) string {
+// SayCounts puts counts into words, "nothing" when there are none.
+func SayCounts(counts []FactCount) string {
 	if len(counts) == 0 {
 		return "nothing"
 	}

@@ -1,4 +1,4 @@
-package main
+package shelf
 
 import (
 	"io/fs"
@@ -27,13 +27,13 @@ func lookAt(e desk.Env, path string) fileSeen {
 	return fileSeen{info.Size(), info.ModTime().UnixNano(), at.UnixNano()}
 }
 
-// settled is how long a file must have stood unchanged before it was looked at, for its
+// Settled is how long a file must have stood unchanged before it was looked at, for its
 // time and size to tell later whether it was changed: some systems keep time by two seconds.
-const settled = 3 * time.Second
+const Settled = 3 * time.Second
 
 // still says whether the file stands as it did when it was seen before.
 func (now fileSeen) still(before fileSeen) bool {
-	return now.Size == before.Size && now.Modified == before.Modified && before.At-before.Modified >= int64(settled)
+	return now.Size == before.Size && now.Modified == before.Modified && before.At-before.Modified >= int64(Settled)
 }
 
 // keptSeen stands beside the first of the stores of a findings file, and says how the file

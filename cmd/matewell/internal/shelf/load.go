@@ -1,4 +1,4 @@
-package main
+package shelf
 
 import (
 	"context"
@@ -15,14 +15,14 @@ import (
 	"matewell/loader"
 )
 
-// errFaults ends what is done with facts of which some turned out to be wrong.
-var errFaults = errors.New("there are faults")
+// ErrFaults ends what is done with facts of which some turned out to be wrong.
+var ErrFaults = errors.New("there are faults")
 
-// read reads folders of hand-written files, or files of N-Quads, and hands over
+// Read reads folders of hand-written files, or files of N-Quads, and hands over
 // what they say piece by piece. Faults go to probs and are printed, with the
-// line they are in; with an error among them the error is errFaults, and what
+// line they are in; with an error among them the error is ErrFaults, and what
 // was handed over doesn't count.
-func read(ctx context.Context, e desk.Env, names []string, probs *diag.List, add func(graph.Facts) error) error {
+func Read(ctx context.Context, e desk.Env, names []string, probs *diag.List, add func(graph.Facts) error) error {
 	var folders, quads []string
 	for _, name := range names {
 		if strings.HasSuffix(name, ".nq") {
@@ -41,11 +41,11 @@ func read(ctx context.Context, e desk.Env, names []string, probs *diag.List, add
 			return err
 		}
 		if probs.Err() != nil {
-			return errFaults
+			return ErrFaults
 		}
 		return add(facts)
 	}
-	layers, err := layers(e, folders)
+	layers, err := Layers(e, folders)
 	if err != nil {
 		return err
 	}
@@ -55,15 +55,15 @@ func read(ctx context.Context, e desk.Env, names []string, probs *diag.List, add
 // streamFiles reads folders of hand-written files as read does.
 func streamFiles(ctx context.Context, e desk.Env, layers []loader.Layer, probs *diag.List,
 	add func(graph.Facts) error) error {
-	beThrifty(e, desk.RoomToStore)
+	BeThrifty(e, desk.RoomToStore)
 	if err := loader.Stream(ctx, layers, probs, add); err != nil {
 		return err
 	}
-	if err := diag.Print(e.Err, probs, sourceOf(layers)); err != nil {
+	if err := diag.Print(e.Err, probs, SourceOf(layers)); err != nil {
 		return err
 	}
 	if probs.Err() != nil {
-		return errFaults
+		return ErrFaults
 	}
 	return nil
 }
@@ -79,7 +79,7 @@ func readQuads(ctx context.Context, e desk.Env, name string, probs *diag.List) (
 		return facts, fmt.Errorf("read %s: %w", name, desk.Reason(err))
 	}
 	defer func() { err = errors.Join(err, f.Close()) }()
-	beThrifty(e, desk.RoomToRead)
+	BeThrifty(e, desk.RoomToRead)
 	facts, err = store.ReadNQuads(ctx, f, name, probs)
 	if err != nil {
 		return facts, err
@@ -90,13 +90,13 @@ func readQuads(ctx context.Context, e desk.Env, name string, probs *diag.List) (
 	})
 }
 
-// putInto replaces what a store holds with what feed hands over.
-func putInto(ctx context.Context, where string, feed func(add func(graph.Facts) error) error,
+// PutInto replaces what a store holds with what feed hands over.
+func PutInto(ctx context.Context, where string, feed func(add func(graph.Facts) error) error,
 	beside func(dir string) error, step func(done, total int)) error {
-	if err := checkPlace(where); err != nil {
+	if err := CheckPlace(where); err != nil {
 		return err
 	}
-	if !isShared(where) {
+	if !IsShared(where) {
 		return store.BuildFrom(ctx, where, feed, beside, step)
 	}
 	s, err := store.OpenSQL(ctx, where)
@@ -106,15 +106,15 @@ func putInto(ctx context.Context, where string, feed func(add func(graph.Facts) 
 	return errors.Join(s.ReplaceFrom(ctx, feed, step), s.Close())
 }
 
-// loadFiles reads folders of hand-written files. It and what is done with the
+// LoadFiles reads folders of hand-written files. It and what is done with the
 // facts take the most memory of all.
-func loadFiles(ctx context.Context, e desk.Env, layers []loader.Layer, probs *diag.List) (graph.Facts, error) {
-	beThrifty(e, desk.RoomToRead)
+func LoadFiles(ctx context.Context, e desk.Env, layers []loader.Layer, probs *diag.List) (graph.Facts, error) {
+	BeThrifty(e, desk.RoomToRead)
 	return loader.Load(ctx, layers, probs)
 }
 
-// beThrifty is Thrifty, where there is one.
-func beThrifty(e desk.Env, room int) {
+// BeThrifty is Thrifty, where there is one.
+func BeThrifty(e desk.Env, room int) {
 	if e.Thrifty != nil {
 		e.Thrifty(room)
 	}

@@ -1,4 +1,4 @@
-package main
+package shelf
 
 import (
 	"bytes"
@@ -17,26 +17,26 @@ import (
 	"matewell/loader"
 )
 
-// findingsPlace is where findings are added: a file of the user's own, or one that
+// FindingsPlace is where findings are added: a file of the user's own, or one that
 // goes with a store, which several people share.
-type findingsPlace struct {
+type FindingsPlace struct {
 	loader.FindingFile
-	server string // address of the server that has the store; then Path only names it
+	Server string // address of the server that has the store; then Path only names it
 	shared bool   // it goes with a store
 }
 
-// open gives the graph that a finding is checked against before it is added here. Others
+// Open gives the graph that a finding is checked against before it is added here. Others
 // who ask a store don't have the user's own file, so it says nothing of what is there.
-func (p findingsPlace) open(ctx context.Context, e desk.Env, w where) (opened, error) {
+func (p FindingsPlace) Open(ctx context.Context, e desk.Env, w Where) (Opened, error) {
 	if p.shared {
-		return openBase(ctx, e, w)
+		return OpenBase(ctx, e, w)
 	}
-	return open(ctx, e, w)
+	return Open(ctx, e, w)
 }
 
-// storeFindings is the file in the folder of a store that findings are recorded to by
+// StoreFindings is the file in the folder of a store that findings are recorded to by
 // all who use it. A load leaves it as it is.
-const storeFindings = "findings.yaml"
+const StoreFindings = "findings.yaml"
 
 // The lists of notes in which a server keeps findings.
 const (
@@ -44,29 +44,29 @@ const (
 	withdrawalNotes = "withdrawals"
 )
 
-// findingsTo is where findings are added that go to a file or, by its name, to a
+// FindingsTo is where findings are added that go to a file or, by its name, to a
 // store. What goes to a store is checked against that store.
-func findingsTo(e desk.Env, to string, w *where) (findingsPlace, error) {
+func FindingsTo(e desk.Env, to string, w *Where) (FindingsPlace, error) {
 	current := filepath.Join(to, "current")
 	_, err := os.Stat(current)
-	if isStore := err == nil; to == "" || !isStore && !isShared(to) {
+	if isStore := err == nil; to == "" || !isStore && !IsShared(to) {
 		w.findings = to
 		file, err := findingsFile(e, to)
-		return findingsPlace{FindingFile: file}, err
+		return FindingsPlace{FindingFile: file}, err
 	}
-	if len(w.data) > 0 || w.store != "" && w.store != to {
-		return findingsPlace{}, desk.Usagef("what goes to a store is checked against it; leave out --data and --store")
+	if len(w.Data) > 0 || w.Store != "" && w.Store != to {
+		return FindingsPlace{}, desk.Usagef("what goes to a store is checked against it; leave out --data and --store")
 	}
-	w.store = to
-	if isShared(to) {
-		return findingsPlace{loader.FindingFile{Path: withoutPassword(to)}, to, true}, nil
+	w.Store = to
+	if IsShared(to) {
+		return FindingsPlace{loader.FindingFile{Path: WithoutPassword(to)}, to, true}, nil
 	}
-	return findingsPlace{FindingFile: loader.FindingFile{Path: filepath.Join(to, storeFindings)}, shared: true}, nil
+	return FindingsPlace{FindingFile: loader.FindingFile{Path: filepath.Join(to, StoreFindings)}, shared: true}, nil
 }
 
 // Add adds findings and withdrawals as loader.FindingFile does.
-func (p findingsPlace) Add(ctx context.Context, findings, withdrawals []string) (added []string, err error) {
-	if p.server == "" {
+func (p FindingsPlace) Add(ctx context.Context, findings, withdrawals []string) (added []string, err error) {
+	if p.Server == "" {
 		return p.FindingFile.Add(ctx, findings, withdrawals)
 	}
 	var notes []store.Note
@@ -79,7 +79,7 @@ func (p findingsPlace) Add(ctx context.Context, findings, withdrawals []string) 
 			notes = append(notes, store.Note{List: []string{findingNotes, withdrawalNotes}[i], ID: item.ID, Text: item.Text})
 		}
 	}
-	fresh, err := store.AddNotes(ctx, p.server, notes, func(held, n store.Note) bool {
+	fresh, err := store.AddNotes(ctx, p.Server, notes, func(held, n store.Note) bool {
 		return n.List == withdrawalNotes || loader.SameItem(held.Text, n.Text)
 	})
 	if errors.Is(err, store.ErrNoteTaken) {
@@ -92,8 +92,8 @@ func (p findingsPlace) Add(ctx context.Context, findings, withdrawals []string) 
 }
 
 // withStoreFindings lays over a store what was recorded to it.
-func withStoreFindings(ctx context.Context, e desk.Env, o opened, root string) (opened, error) {
-	path := filepath.Join(root, storeFindings)
+func withStoreFindings(ctx context.Context, e desk.Env, o Opened, root string) (Opened, error) {
+	path := filepath.Join(root, StoreFindings)
 	content, err := desk.ReadInput(e, path, findingsLimit)
 	if errors.Is(err, fs.ErrNotExist) {
 		return o, nil
@@ -105,32 +105,32 @@ func withStoreFindings(ctx context.Context, e desk.Env, o opened, root string) (
 }
 
 // withNotes is withStoreFindings for a store on a server.
-func withNotes(ctx context.Context, e desk.Env, o opened, address string) (opened, error) {
+func withNotes(ctx context.Context, e desk.Env, o Opened, address string) (Opened, error) {
 	is, err := o.Standing(ctx)
 	if err != nil {
 		return o, errors.Join(err, o.Close())
 	}
-	o.Store = o.Known(withoutPassword(address) + " " + is.Records)
+	o.Store = o.Known(WithoutPassword(address) + " " + is.Records)
 	if is.Notes == "" {
 		return o, nil
 	}
-	content, err := keptNotes(e, address, is.Notes, func() ([]byte, error) { return noteText(ctx, o.Store) })
+	content, err := keptNotes(e, address, is.Notes, func() ([]byte, error) { return NoteText(ctx, o.Store) })
 	if err != nil {
 		return o, errors.Join(err, o.Close())
 	}
-	return layStoreFindings(ctx, e, o, storeFindings, content)
+	return layStoreFindings(ctx, e, o, StoreFindings, content)
 }
 
-// notesFolder is where, in the cache folder, what servers keep of findings is kept.
-const notesFolder = "notes"
+// NotesFolder is where, in the cache folder, what servers keep of findings is kept.
+const NotesFolder = "notes"
 
 // keptNotes is the text of a server's findings: as it was read before, where that stands
 // yet, else read now. What can't be kept is read for each question.
 func keptNotes(e desk.Env, address, standing string, read func() ([]byte, error)) ([]byte, error) {
 	path := ""
 	if dir, err := e.CacheDir(); err == nil {
-		sum := sha256.Sum256([]byte(withoutPassword(address)))
-		path = filepath.Join(dir, notesFolder, hex.EncodeToString(sum[:12]))
+		sum := sha256.Sum256([]byte(WithoutPassword(address)))
+		path = filepath.Join(dir, NotesFolder, hex.EncodeToString(sum[:12]))
 		if text, err := os.ReadFile(path); err == nil {
 			if is, content, ok := bytes.Cut(text, []byte("\n")); ok && string(is) == standing {
 				return content, nil
@@ -138,13 +138,13 @@ func keptNotes(e desk.Env, address, standing string, read func() ([]byte, error)
 		}
 	}
 	content, err := read()
-	if err == nil && path != "" && len(content) > fewFindings && os.MkdirAll(filepath.Dir(path), 0o755) == nil {
+	if err == nil && path != "" && len(content) > FewFindings && os.MkdirAll(filepath.Dir(path), 0o755) == nil {
 		_ = disk.Replace(path, append([]byte(standing+"\n"), content...), 0o600)
 	}
 	return content, err
 }
 
-func noteText(ctx context.Context, s *store.Store) ([]byte, error) {
+func NoteText(ctx context.Context, s *store.Store) ([]byte, error) {
 	notes, err := s.Notes(ctx)
 	var findings, withdrawals []string
 	for _, n := range notes {
@@ -157,14 +157,14 @@ func noteText(ctx context.Context, s *store.Store) ([]byte, error) {
 	return loader.FindingsFileText(findings, withdrawals), err
 }
 
-func layStoreFindings(ctx context.Context, e desk.Env, o opened, path string, content []byte) (opened, error) {
-	mine, err := readFindingsText(ctx, e, o.Store, path, content)
+func layStoreFindings(ctx context.Context, e desk.Env, o Opened, path string, content []byte) (Opened, error) {
+	mine, err := ReadFindingsText(ctx, e, o.Store, path, content)
 	if err != nil {
 		return o, errors.Join(fmt.Errorf("read what was recorded to the store: %w", err), o.Close())
 	}
 	below := o.Identity()
 	o = o.over(mine)
-	o.mine = nil // the lines of the user's own file are meant, and not those of the store's
+	o.Mine = nil // the lines of the user's own file are meant, and not those of the store's
 	if below != "" {
 		sum := sha256.Sum256(content)
 		o.Store = o.Known(below + " " + hex.EncodeToString(sum[:16]))

@@ -1,4 +1,4 @@
-package main
+package shelf
 
 import (
 	"bytes"
@@ -23,8 +23,8 @@ import (
 	"matewell/loader"
 )
 
-// findingsVariable names a findings file other than the usual one.
-const findingsVariable = "MATEWELL_FINDINGS"
+// FindingsVariable names a findings file other than the usual one.
+const FindingsVariable = "MATEWELL_FINDINGS"
 
 // findingsPath is the user's own findings file, unless another is named; it need not
 // exist.
@@ -32,7 +32,7 @@ func findingsPath(e desk.Env, named string) (string, error) {
 	if named != "" {
 		return named, nil
 	}
-	if path := e.Getenv(findingsVariable); path != "" {
+	if path := e.Getenv(FindingsVariable); path != "" {
 		return path, nil
 	}
 	dir, err := e.DataDir()
@@ -42,22 +42,22 @@ func findingsPath(e desk.Env, named string) (string, error) {
 // withFindings lays the user's own findings over a graph, so that what was
 // recorded a moment ago counts at once. A finding with a fault is left out, and
 // the answer says so; a file that can't be read is left out whole.
-func withFindings(ctx context.Context, e desk.Env, o opened, named string) (opened, error) {
+func withFindings(ctx context.Context, e desk.Env, o Opened, named string) (Opened, error) {
 	path, err := findingsPath(e, named)
 	if err != nil {
 		return o, nil // no home, so nothing was recorded there
 	}
-	leave := func(why error) (opened, error) {
-		where := filepath.ToSlash(withoutSecrets(path))
+	leave := func(why error) (Opened, error) {
+		where := filepath.ToSlash(WithoutSecrets(path))
 		fmt.Fprintf(e.Err, "matewell: your findings in %s are left out: %v\n", where, why)
-		whole := leftFinding{What: "all of " + where, Why: why.Error()}
-		o.left = o.left.and(leftOut{findings: []leftFinding{whole}, whole: true})
+		whole := LeftFinding{What: "all of " + where, Why: why.Error()}
+		o.Left = o.Left.And(LeftOut{findings: []LeftFinding{whole}, Whole: true})
 		return o, nil
 	}
-	if named == "" && isShared(path) { // else it would be no file of that name, and nothing said
-		return leave(errors.New(findingsVariable + " names a file, and this is a store: ask it with --store"))
+	if named == "" && IsShared(path) { // else it would be no file of that name, and nothing said
+		return leave(errors.New(FindingsVariable + " names a file, and this is a store: ask it with --store"))
 	}
-	mine, err := readFindings(ctx, e, o.Store, path)
+	mine, err := ReadFindings(ctx, e, o.Store, path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist), errors.Is(err, syscall.ENOTDIR):
 		return o, nil
@@ -69,17 +69,17 @@ func withFindings(ctx context.Context, e desk.Env, o opened, named string) (open
 	return o.over(mine), nil
 }
 
-// ownFindings are what a findings file says, and its text line by line; lines is nil
+// OwnFindings are what a findings file says, and its text line by line; lines is nil
 // for a file that is written in another way than ours.
-type ownFindings struct {
+type OwnFindings struct {
 	*store.Store
-	lines *loader.FindingLines
-	left  leftOut
-	from  []openedStore // where what it says is kept
+	Lines *loader.FindingLines
+	Left  LeftOut
+	From  []OpenedStore // where what it says is kept
 }
 
-// readFindings reads the findings file over a graph.
-func readFindings(ctx context.Context, e desk.Env, base graph.Reader, path string) (ownFindings, error) {
+// ReadFindings reads the findings file over a graph.
+func ReadFindings(ctx context.Context, e desk.Env, base graph.Reader, path string) (OwnFindings, error) {
 	f := findingsOver{e: e, base: base, path: path, seen: lookAt(e, path)}
 	if k, ok := f.kept(f.seen.Size); ok {
 		if mine, ok, err := k.unchanged(ctx); ok {
@@ -88,7 +88,7 @@ func readFindings(ctx context.Context, e desk.Env, base graph.Reader, path strin
 	}
 	var err error
 	if f.content, err = desk.ReadInput(e, path, findingsLimit); err != nil {
-		return ownFindings{}, err
+		return OwnFindings{}, err
 	}
 	return f.read(ctx)
 }
@@ -96,14 +96,14 @@ func readFindings(ctx context.Context, e desk.Env, base graph.Reader, path strin
 // findingsLimit is how large a findings file may be, in bytes.
 const findingsLimit = disk.MaxPlain
 
-// readFindingsText is readFindings for a file that was read already.
-func readFindingsText(ctx context.Context, e desk.Env, base graph.Reader, path string, content []byte) (ownFindings,
+// ReadFindingsText is ReadFindings for a file that was read already.
+func ReadFindingsText(ctx context.Context, e desk.Env, base graph.Reader, path string, content []byte) (OwnFindings,
 	error) {
 	f := findingsOver{e: e, base: base, path: path, content: content}
 	return f.read(ctx)
 }
 
-func (f *findingsOver) read(ctx context.Context) (ownFindings, error) {
+func (f *findingsOver) read(ctx context.Context) (OwnFindings, error) {
 	if k, ok := f.kept(int64(len(f.content))); ok {
 		if mine, err := k.read(ctx); err == nil || !errors.Is(err, errNotKept) {
 			return mine, err
@@ -116,7 +116,7 @@ func (f *findingsOver) read(ctx context.Context) (ownFindings, error) {
 	if !plain {
 		lines = nil
 	}
-	return ownFindings{Store: upper, lines: lines, left: left}, err
+	return OwnFindings{Store: upper, Lines: lines, Left: left}, err
 }
 
 // findingsOver is a findings file that is read over a graph.
@@ -142,10 +142,10 @@ func (f *findingsOver) faults() *diag.List {
 type loading func(add func(graph.Facts) error) (out []loader.Omitted, whole bool, err error)
 
 // inMemory holds in memory what load hands over, and tells what was left out.
-func (f *findingsOver) inMemory(ctx context.Context, load loading) (*store.Store, leftOut, error) {
+func (f *findingsOver) inMemory(ctx context.Context, load loading) (*store.Store, LeftOut, error) {
 	s, err := store.Memory()
 	if err != nil {
-		return nil, leftOut{}, err
+		return nil, LeftOut{}, err
 	}
 	var out []loader.Omitted
 	err = s.ReplaceFrom(ctx, func(add func(graph.Facts) error) (err error) {
@@ -153,7 +153,7 @@ func (f *findingsOver) inMemory(ctx context.Context, load loading) (*store.Store
 		return err
 	}, nil)
 	if err != nil {
-		return nil, leftOut{}, errors.Join(err, s.Close())
+		return nil, LeftOut{}, errors.Join(err, s.Close())
 	}
 	left, err := f.tell(out)
 	return s, left, err
@@ -168,7 +168,7 @@ func (f *findingsOver) checked(out []loader.Omitted, whole bool, err error) ([]l
 	if err := f.print(f.e.Err); err != nil {
 		return nil, err
 	}
-	return nil, errors.New(countFaults(f.probs))
+	return nil, errors.New(CountFaults(f.probs))
 }
 
 // text is that of the file, to show where a fault stands in it: read now, where it was not
@@ -185,10 +185,10 @@ func (f *findingsOver) print(to io.Writer) error {
 }
 
 // tell prints what findings were left out, and why, and gives them for the answer.
-func (f *findingsOver) tell(out []loader.Omitted) (leftOut, error) {
+func (f *findingsOver) tell(out []loader.Omitted) (LeftOut, error) {
 	left, err := f.left(out)
 	if err != nil {
-		return leftOut{}, err
+		return LeftOut{}, err
 	}
 	return left.tell(f.e, f.path)
 }
@@ -196,7 +196,7 @@ func (f *findingsOver) tell(out []loader.Omitted) (leftOut, error) {
 // leftFindings are those that a findings file has and an answer does not know.
 type leftFindings struct {
 	Said string        `json:"said,omitempty"` // their faults, as printed
-	Left []leftFinding `json:"left,omitempty"`
+	Left []LeftFinding `json:"left,omitempty"`
 	// Elsewhere are those that speak of what this data has not.
 	Elsewhere []string `json:"elsewhere,omitempty"`
 }
@@ -209,7 +209,7 @@ func (f *findingsOver) left(out []loader.Omitted) (l leftFindings, err error) {
 	elsewhere := map[int]bool{} // lines
 	for _, o := range out {
 		if !o.Elsewhere {
-			l.Left = append(l.Left, leftFinding{What: o.ID, Why: o.Why, At: o.Pos.String()})
+			l.Left = append(l.Left, LeftFinding{What: o.ID, Why: o.Why, At: o.Pos.String()})
 			continue
 		}
 		l.Elsewhere = append(l.Elsewhere, o.ID)
@@ -233,7 +233,7 @@ func (f *findingsOver) left(out []loader.Omitted) (l leftFindings, err error) {
 // over a graph that may change.
 func (f findingsOver) kept(size int64) (k keptFindings, ok bool) {
 	below, isStore := f.base.(*store.Store)
-	if !isStore || below.Identity() == "" || size <= fewFindings {
+	if !isStore || below.Identity() == "" || size <= FewFindings {
 		return k, false
 	}
 	dir, err := f.e.CacheDir()
@@ -242,7 +242,7 @@ func (f findingsOver) kept(size int64) (k keptFindings, ok bool) {
 	}
 	sum := sha256.New()
 	fmt.Fprintf(sum, "%s\n%s\n%s\n", f.e.Program, below.Identity(), f.name())
-	return keptFindings{f, below, filepath.Join(dir, findingsFolder, hex.EncodeToString(sum.Sum(nil))[:24])}, true
+	return keptFindings{f, below, filepath.Join(dir, FindingsFolder, hex.EncodeToString(sum.Sum(nil))[:24])}, true
 }
 
 // and are these findings together with others.
@@ -252,7 +252,7 @@ func (l leftFindings) and(more leftFindings) leftFindings {
 
 // tell says what is left out. What concerns no question to this data is only counted: the
 // answer lacks nothing.
-func (l leftFindings) tell(e desk.Env, path string) (leftOut, error) {
+func (l leftFindings) tell(e desk.Env, path string) (LeftOut, error) {
 	var err error
 	if n := len(l.Left); n > 0 {
 		_, err = fmt.Fprintf(e.Err, "%smatewell: %d of your findings in %s %s left out\n", l.Said, n, filepath.ToSlash(path),
@@ -266,25 +266,37 @@ func (l leftFindings) tell(e desk.Env, path string) (leftOut, error) {
 		_, err = fmt.Fprintf(e.Err, "matewell: %d of your findings %s of what this data has not: %s\n", n,
 			page.Plural(n, "speaks", "speak"), names)
 	}
-	return leftOut{findings: l.Left}, err
+	return LeftOut{findings: l.Left}, err
 }
 
 // mostElsewhere is how many findings are named that speak of what the data has not.
 const mostElsewhere = 3
 
-// checkTyped checks the text of findings that nobody has written to a file yet.
+// CheckTyped checks the text of findings that nobody has written to a file yet.
 // Faults are printed where a person typed what is wrong; the error then says how
 // many there are.
-func checkTyped(ctx context.Context, e desk.Env, base graph.Reader, text string, from typedAt) error {
-	layer := loader.Layer{Name: ".", FS: fstest.MapFS{checkedAs: {Data: []byte("findings:\n" + text)}}}
+func CheckTyped(ctx context.Context, e desk.Env, base graph.Reader, text string, from TypedAt) error {
+	layer := loader.Layer{Name: ".", FS: fstest.MapFS{CheckedAs: {Data: []byte("findings:\n" + text)}}}
 	var probs diag.List
 	_, err := loader.LoadOver(ctx, base, []loader.Layer{layer}, &probs)
 	if err != nil || probs.Err() == nil {
 		return err
 	}
 	moved := from.moved(&probs)
-	if err := diag.Print(e.Err, moved, func(string) []byte { return from.text }); err != nil {
+	if err := diag.Print(e.Err, moved, func(string) []byte { return from.Text }); err != nil {
 		return err
 	}
-	return fmt.Errorf("%s, nothing recorded", countFaults(moved))
+	return fmt.Errorf("%s, nothing recorded", CountFaults(moved))
+}
+
+// findingsFile is the file to add findings to, by its name if it has one.
+func findingsFile(e desk.Env, to string) (loader.FindingFile, error) {
+	path, err := findingsPath(e, to)
+	if err == nil {
+		err = CheckPlace(path)
+	}
+	if err == nil && filepath.Ext(path) != ".yaml" && filepath.Ext(path) != ".yml" {
+		err = desk.Usagef("the name of a findings file ends in .yaml, and %s does not", path)
+	}
+	return loader.FindingFile{Path: path}, err
 }

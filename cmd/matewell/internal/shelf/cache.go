@@ -1,4 +1,4 @@
-package main
+package shelf
 
 import (
 	"context"
@@ -18,9 +18,9 @@ import (
 	"matewell/loader"
 )
 
-// cachedStore is the folder that holds, or will hold, the store made from the
+// CachedStore is the folder that holds, or will hold, the store made from the
 // layers: its name is a hash of all that decides what is in it.
-func cachedStore(e desk.Env, layers []loader.Layer, only *source) (string, error) {
+func CachedStore(e desk.Env, layers []loader.Layer, only *Source) (string, error) {
 	dir, err := e.CacheDir()
 	if err != nil {
 		return "", err
@@ -47,15 +47,15 @@ func cachedStore(e desk.Env, layers []loader.Layer, only *source) (string, error
 
 // amendCached makes the store in the cache folder out of one of the others there,
 // when only a few files were edited since.
-func amendCached(ctx context.Context, only *source, cache string) bool {
+func amendCached(ctx context.Context, only *Source, cache string) bool {
 	entries, err := os.ReadDir(filepath.Dir(cache))
 	if err != nil || only == nil {
 		return false
 	}
 	for _, entry := range entries {
 		from := filepath.Join(filepath.Dir(cache), entry.Name())
-		if k, err := readMadeOf(from); err == nil {
-			if _, done := only.amend(ctx, from, cache, k); done {
+		if k, err := ReadMadeOf(from); err == nil {
+			if _, done := only.Amend(ctx, from, cache, k); done {
 				forgetOld(filepath.Dir(cache), filepath.Base(cache), keptStores)
 				return true
 			}
@@ -65,22 +65,22 @@ func amendCached(ctx context.Context, only *source, cache string) bool {
 }
 
 // keep builds a store of files in the cache folder and opens it.
-func keep(ctx context.Context, e desk.Env, cache string, layers []loader.Layer, only *source) (opened, error) {
+func keep(ctx context.Context, e desk.Env, cache string, layers []loader.Layer, only *Source) (Opened, error) {
 	bar := desk.NewProgress(e, "reading the data")
 	defer bar.Stop()
-	var holds factCounter
-	feed := func(add func(graph.Facts) error) error { return streamOrReport(ctx, e, layers, holds.before(add)) }
+	var holds FactCounter
+	feed := func(add func(graph.Facts) error) error { return streamOrReport(ctx, e, layers, holds.Before(add)) }
 	beside := func(dir string) error {
 		if only == nil {
 			return nil
 		}
-		return only.beside(dir, 0, holds.counts()) // a question tells of no warnings
+		return only.Beside(dir, 0, holds.Counts()) // a question tells of no warnings
 	}
 	if err := store.BuildFrom(ctx, cache, feed, beside, bar.Step); err != nil {
-		return opened{}, err
+		return Opened{}, err
 	}
 	forgetOld(filepath.Dir(cache), filepath.Base(cache), keptStores)
-	return openStore(openedStore{root: cache})
+	return openStore(OpenedStore{Root: cache})
 }
 
 // keptStores is how many stores made of files are kept.
@@ -100,7 +100,7 @@ func forgetOld(dir, keep string, kept int) {
 	var old []aged
 	for _, entry := range entries {
 		info, err := entry.Info()
-		if err == nil && entry.IsDir() && entry.Name() != keep && entry.Name() != findingsFolder {
+		if err == nil && entry.IsDir() && entry.Name() != keep && entry.Name() != FindingsFolder {
 			old = append(old, aged{entry.Name(), info})
 		}
 	}

@@ -1,4 +1,4 @@
-package main
+package shelf
 
 import (
 	"bytes"
@@ -10,30 +10,30 @@ import (
 	"matewell/cmd/matewell/internal/page"
 )
 
-// leftFinding is something of one's own findings that an answer leaves out.
-type leftFinding struct {
+// LeftFinding is something of one's own findings that an answer leaves out.
+type LeftFinding struct {
 	What string `json:"what"` // identity of the finding, or the whole file
 	Why  string `json:"why"`
 	At   string `json:"at,omitempty"` // file:line:column
 }
 
-// leftOut gathers what a graph that was opened leaves out of the user's own findings.
+// LeftOut gathers what a graph that was opened leaves out of the user's own findings.
 // Every answer from it says so, in every form, and the exit status is not that of an
 // answer from all that there is. The zero value leaves nothing out.
-type leftOut struct {
-	findings []leftFinding
-	whole    bool // nothing of the file counts
+type LeftOut struct {
+	findings []LeftFinding
+	Whole    bool // nothing of the file counts
 }
 
-// and is what either leaves out.
-func (l leftOut) and(more leftOut) leftOut {
-	return leftOut{slices.Concat(l.findings, more.findings), l.whole || more.whole}
+// And is what either leaves out.
+func (l LeftOut) And(more LeftOut) LeftOut {
+	return LeftOut{slices.Concat(l.findings, more.findings), l.Whole || more.Whole}
 }
 
-func (l leftOut) any() bool { return len(l.findings) > 0 }
+func (l LeftOut) Any() bool { return len(l.findings) > 0 }
 
-// section tells it at the end of a page.
-func (l leftOut) section() page.Section {
+// Section tells it at the end of a page.
+func (l LeftOut) Section() page.Section {
 	t := page.Table{Columns: []string{"left out", "why", "at"}, Detail: "why"}
 	for _, f := range l.findings {
 		t.Add(f.What, f.Why, f.At)
@@ -43,8 +43,8 @@ func (l leftOut) section() page.Section {
 			"they speak of."}}
 }
 
-// writeJSON adds "left_out" to an answer.
-func (l leftOut) writeJSON(w io.Writer, answer any) error {
+// WriteJSON adds "left_out" to an answer.
+func (l LeftOut) WriteJSON(w io.Writer, answer any) error {
 	var b bytes.Buffer
 	if err := page.WriteJSON(&b, answer); err != nil {
 		return err

@@ -1,4 +1,4 @@
-package main
+package shelf
 
 import (
 	"net/url"
@@ -11,17 +11,17 @@ import (
 
 // A store is a folder, or a database that others may use too.
 
-// isShared reports whether a store is a database.
-func isShared(where string) bool {
+// IsShared reports whether a store is a database.
+func IsShared(where string) bool {
 	return strings.HasPrefix(where, "postgres://") || strings.HasPrefix(where, "postgresql://")
 }
 
-// checkPlace refuses what looks like an address, or like the settings of a
+// CheckPlace refuses what looks like an address, or like the settings of a
 // connection, by which no store is reached as it is written: a folder of that
 // name would hold the password in its name. Nothing of it is repeated but the word
 // that begins it. A path that begins with a dot or one slash is always a folder.
-func checkPlace(where string) error {
-	if isShared(where) || isPath().MatchString(where) {
+func CheckPlace(where string) error {
+	if IsShared(where) || isPath().MatchString(where) {
 		return nil
 	}
 	scheme, _, found := strings.Cut(where, ":/")
@@ -36,19 +36,19 @@ func checkPlace(where string) error {
 	return nil
 }
 
-// lazily is a form that is made when it is first read by, and once: every start of the
+// Lazily is a form that is made when it is first read by, and once: every start of the
 // program would pay for it otherwise.
-func lazily(form string) func() *regexp.Regexp {
+func Lazily(form string) func() *regexp.Regexp {
 	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(form) })
 }
 
 var (
 	// isPath is what begins as a path does: ./x, ../x, /x, C:\x, \\server\x.
-	isPath    = lazily(`^(\.{1,2}([/\\]|$)|/([^/]|$)|[A-Za-z]:[/\\]|\\\\)`)
-	plainWord = lazily(`^[A-Za-z][A-Za-z0-9+_-]*$`)
+	isPath    = Lazily(`^(\.{1,2}([/\\]|$)|/([^/]|$)|[A-Za-z]:[/\\]|\\\\)`)
+	plainWord = Lazily(`^[A-Za-z][A-Za-z0-9+_-]*$`)
 	// addressLike is a host with a user or a port, what begins as the name of a
 	// scheme for databases and slashes or a colon behind it, and settings.
-	addressLike = lazily(`(?i)//[^/]*@|:[^/\\]*@|^[^/\\]+@[^/\\]+([:/]|$)|^[^/\\]+:\d+(/|$)|` +
+	addressLike = Lazily(`(?i)//[^/]*@|:[^/\\]*@|^[^/\\]+@[^/\\]+([:/]|$)|^[^/\\]+:\d+(/|$)|` +
 		`^(post|pg|psql|sql|cockroach|crdb)[a-z]*(:|//)|^//|` +
 		`(^|[\s;&?])(host|hostaddr|port|user|username|uid|password|passwd|pwd|dbname|database|db|service|server|sslmode|` +
 		`passfile|dsn)\s*=`)
@@ -59,22 +59,22 @@ var (
 	// of one with a slash too few. A password may hold spaces and an at sign behind the
 	// name of a scheme; without one, only what has no slash is taken for a user and a
 	// password: the names of answers have colons and at signs too.
-	inAddress = lazily(`(?i)((?://|\b(?:post|pg|psql|sql|mysql|cockroach|crdb)[a-z]*[:;]/?)[^/@\s:]*:).+@|` +
+	inAddress = Lazily(`(?i)((?://|\b(?:post|pg|psql|sql|mysql|cockroach|crdb)[a-z]*[:;]/?)[^/@\s:]*:).+@|` +
 		`(/[^/@\s:]*:)\S+@|((?:^|[\s"'=(])[^/@\s:"'=(]+:)[^/\s]+@`)
 	// inSetting is a password given by its name, in quotes as libpq reads them too.
-	inSetting = lazily(`(?i)\b((?:ssl)?(?:password|passwd|pwd)\s*=\s*)` +
+	inSetting = Lazily(`(?i)\b((?:ssl)?(?:password|passwd|pwd)\s*=\s*)` +
 		`(?:'(?:[^'\\]|\\.)*'?|\\?"[^"]*"?|(?:\\.|[^\s&;,"'\\])+)`)
 )
 
-// withoutSecrets is the text of an error without the passwords of addresses in it,
+// WithoutSecrets is the text of an error without the passwords of addresses in it,
 // wherever one was typed: also where a folder or a name belongs.
-func withoutSecrets(text string) string {
+func WithoutSecrets(text string) string {
 	return inSetting().ReplaceAllString(inAddress().ReplaceAllString(text, "${1}${2}${3}xxxxx@"), "${1}xxxxx")
 }
 
-// withoutPassword is a store's place as it may be printed.
-func withoutPassword(where string) string {
-	if !isShared(where) {
+// WithoutPassword is a store's place as it may be printed.
+func WithoutPassword(where string) string {
+	if !IsShared(where) {
 		return where
 	}
 	u, err := url.Parse(where)

@@ -1,4 +1,4 @@
-package main
+package shelf
 
 import (
 	"archive/zip"
@@ -76,7 +76,7 @@ type madeOf struct {
 	// change others.
 	Likes    bool
 	Warnings int // that the last load told
-	Holds    []factCount
+	Holds    []FactCount
 }
 
 // madeOfFile is one of the files of a folder.
@@ -99,7 +99,7 @@ const (
 )
 
 // takesOver finds the words by which a model takes over from another.
-var takesOver = lazily(`(?m)(?:^|[\s{,])["']?(?:like|without|patterns?)["']?\s*:`)
+var takesOver = Lazily(`(?m)(?:^|[\s{,])["']?(?:like|without|patterns?)["']?\s*:`)
 
 // mayTakeOver looks for takesOver, most often by a look for the words alone.
 func mayTakeOver(content []byte) bool {
@@ -111,21 +111,21 @@ func mayTakeOver(content []byte) bool {
 	return false
 }
 
-// source is one folder of files that a store is made of.
-type source struct {
+// Source is one folder of files that a store is made of.
+type Source struct {
 	e     desk.Env
 	layer loader.Layer
 	sums  fileSums
 	likes bool
 }
 
-// onlySource is the folder of the layers, where there is but one of the user's; nil
+// OnlySource is the folder of the layers, where there is but one of the user's; nil
 // where there are others, or its files can't be read now.
-func onlySource(e desk.Env, names []string, all []loader.Layer) *source {
-	if len(names) != 1 || len(all) != 2 || names[0] == demoName || e.Program == "" || strings.HasSuffix(names[0], ".nq") {
+func OnlySource(e desk.Env, names []string, all []loader.Layer) *Source {
+	if len(names) != 1 || len(all) != 2 || names[0] == DemoName || e.Program == "" || strings.HasSuffix(names[0], ".nq") {
 		return nil
 	}
-	s := source{e: e, layer: all[1]}
+	s := Source{e: e, layer: all[1]}
 	var err error
 	s.sums, err = sumFiles(s.layer.FS, func(content []byte) { s.likes = s.likes || mayTakeOver(content) })
 	if err != nil {
@@ -134,10 +134,10 @@ func onlySource(e desk.Env, names []string, all []loader.Layer) *source {
 	return &s
 }
 
-// beside writes what a store of the folder is made of into the folder of the store.
+// Beside writes what a store of the folder is made of into the folder of the store.
 // Where a file has changed meanwhile nothing is written, and the next load will
 // read everything.
-func (s *source) beside(dir string, warnings int, holds []factCount) error {
+func (s *Source) Beside(dir string, warnings int, holds []FactCount) error {
 	k := madeOf{Program: s.e.Program, Folder: s.layer.Name, Files: map[string]madeOfFile{}, Archives: 1, Likes: s.likes,
 		Warnings: warnings, Holds: holds}
 	for name, sum := range s.sums {
@@ -159,7 +159,7 @@ func (k madeOf) write(dir string) error {
 }
 
 // archive packs files; same is false when one is not what its hash says.
-func (s *source) archive(name string, files []string) (same bool, err error) {
+func (s *Source) archive(name string, files []string) (same bool, err error) {
 	f, err := os.OpenFile(name, os.O_CREATE|os.O_TRUNC|os.O_WRONLY, 0o644)
 	if err != nil {
 		return false, err
@@ -185,8 +185,8 @@ func (s *source) archive(name string, files []string) (same bool, err error) {
 	return true, out.Close()
 }
 
-// readMadeOf reads what the store under a root is made of.
-func readMadeOf(root string) (madeOf, error) {
+// ReadMadeOf reads what the store under a root is made of.
+func ReadMadeOf(root string) (madeOf, error) {
 	var k madeOf
 	dir, err := store.CurrentFolder(root)
 	if err != nil {
@@ -209,7 +209,7 @@ func forgetMadeOf(root string) {
 
 // edited are the files that are not as a store was made of, new and gone ones too;
 // ok is false where it can't be amended.
-func (s *source) edited(k madeOf) (names []string, ok bool) {
+func (s *Source) edited(k madeOf) (names []string, ok bool) {
 	if k.Program != s.e.Program || k.Folder != s.layer.Name || k.Archives == 0 || k.Archives >= mostArchives {
 		return nil, false
 	}
@@ -227,10 +227,10 @@ func (s *source) edited(k madeOf) (names []string, ok bool) {
 	return names, len(names) <= mostEdited
 }
 
-// amend makes the store under root out of the one under from, when a few files were
+// Amend makes the store under root out of the one under from, when a few files were
 // edited since and nothing else hangs on the difference. done is false when all is
 // to be read.
-func (s *source) amend(ctx context.Context, from, root string, k madeOf) (after madeOf, done bool) {
+func (s *Source) Amend(ctx context.Context, from, root string, k madeOf) (after madeOf, done bool) {
 	names, ok := s.edited(k)
 	if !ok {
 		return k, false
@@ -278,28 +278,28 @@ func saysOfModels(f graph.Facts) bool {
 }
 
 // recounted is how much there is after a change.
-func recounted(holds []factCount, was, is graph.Facts) []factCount {
+func recounted(holds []FactCount, was, is graph.Facts) []FactCount {
 	counts := map[string]int{}
 	for _, c := range holds {
 		counts[c.What] += c.Count
 	}
-	for _, c := range countFacts(was) {
+	for _, c := range CountFacts(was) {
 		counts[c.What] -= c.Count
 	}
-	for _, c := range countFacts(is) {
+	for _, c := range CountFacts(is) {
 		counts[c.What] += c.Count
 	}
-	var after []factCount
+	var after []FactCount
 	for _, name := range factNames {
 		if counts[name] > 0 {
-			after = append(after, factCount{name, counts[name]})
+			after = append(after, FactCount{name, counts[name]})
 		}
 	}
 	return after
 }
 
 // contents are files as a store was made of and as they are now.
-func (s *source) contents(dir string, k madeOf, names []string) (old, now map[string][]byte, err error) {
+func (s *Source) contents(dir string, k madeOf, names []string) (old, now map[string][]byte, err error) {
 	old, now = map[string][]byte{}, map[string][]byte{}
 	size := 0
 	for _, name := range names {
