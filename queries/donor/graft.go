@@ -68,18 +68,21 @@ func machines(ctx context.Context, r graph.Reader, q DonorQuestion) (before, don
 func mayBeWhole(typed string) bool { return !strings.Contains(typed, "/") }
 
 // find looks for the places that the donor alone has: of what is to come over, and of what
-// these are joined to.
+// these are joined to; of the same model all, since what the machine alone has may come off
+// anywhere too.
 func (g *grafted) find(ctx context.Context, take []string) error {
 	theirs, err := g.taken(ctx, take)
 	if err != nil || len(theirs) == 0 {
 		return err
 	}
-	if g.on.Model == g.from.Model { // what its parts are joined to there, they may need here
-		beside, err := g.beside(ctx, theirs)
+	if g.on.Model == g.from.Model { // a plan reaches farther than what is named, and may need any of it
+		all, err := g.Reader.PositionsOf(ctx, g.from.Model)
 		if err != nil {
 			return err
 		}
-		theirs = append(theirs, beside...)
+		for _, p := range all {
+			theirs = append(theirs, p.ID)
+		}
 	}
 	for next := theirs; len(next) > 0; {
 		fresh, err := g.add(ctx, next)
@@ -120,27 +123,6 @@ func (g *grafted) taken(ctx context.Context, take []string) ([]graph.PositionID,
 		theirs = append(theirs, p.ID)
 	}
 	return theirs, err
-}
-
-// beside are the places that places of the donor are joined to, or stand in a row with.
-func (g *grafted) beside(ctx context.Context, theirs []graph.PositionID) ([]graph.PositionID, error) {
-	joints, err := g.Reader.JointsAt(ctx, theirs...)
-	if err != nil {
-		return nil, err
-	}
-	stacks, err := g.Reader.StacksAt(ctx, theirs...)
-	var beside []graph.PositionID
-	for _, j := range joints {
-		if slices.Contains(j.On, g.from.ID) {
-			beside = append(beside, j.Places()...)
-		}
-	}
-	for _, st := range stacks {
-		if slices.Contains(st.On, g.from.ID) {
-			beside = append(beside, st.Places()...)
-		}
-	}
-	return lists.Kept(lists.Unique(beside), func(id graph.PositionID) bool { return id != "" }), err
 }
 
 // add takes up those of some places of the donor that the machine has not.

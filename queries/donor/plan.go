@@ -84,11 +84,12 @@ func planOf(p *planner, one plan.Plan) (DonorPlan, error) {
 	return d, err
 }
 
-// leftOut is what the donor alone has and a plan does not take.
+// leftOut is what the donor alone has next to what was looked at, and a plan does not take.
 func leftOut(p *planner, changes map[graph.PositionID]graph.PartID) []DonorPart {
 	var out []DonorPart
 	for _, id := range p.before.Brought() {
-		if seat := p.donor.Seat(p.onDonor(id)); changes[id] == "" && !seat.Empty {
+		seat := p.donor.Seat(p.onDonor(id))
+		if changes[id] == "" && !seat.Empty && len(p.meets[id]) > 0 {
 			out = append(out, part(p, id, donorOption{part: seat.Part.ID, from: fromDonor}))
 		}
 	}

@@ -100,8 +100,14 @@ func replacedBy(s *machine.Setup, o examine.Outcome, order mating.Order) graph.P
 	if order.Instead != "" && isWhole(s, order.Instead, order.Kind) {
 		return order.Instead
 	}
-	if order.Under != "" || o.What == examine.OfDisc {
+	switch {
+	case order.Under != "" || o.What == examine.OfDisc:
 		return "" // it packs the caliper
+	case o.What == examine.OfStack: // the other side of a row may have a spacer where this one has none
+		if isOfKind(s, order.Place, order.Kind) {
+			return order.Place
+		}
+		return ""
 	}
 	places := slices.Clone(o.Joint.Fasteners)
 	for _, e := range o.Ends {

@@ -86,11 +86,26 @@ func leftOutOf(s *machine.Setup, ids ...graph.PositionID) []graph.PositionID {
 	return out
 }
 
+// isUnbrought reports whether an end of a joint is a place that the machine as built has not, and
+// that stays empty.
+func isUnbrought(s *machine.Setup, j graph.Joint) bool {
+	return slices.ContainsFunc(leftOutOf(s, j.A.Position, j.B.Position), s.Brings)
+}
+
 // isLeftOut reports whether there is nothing to judge at a joint since an end of it is left
-// out, and what is at the other misses nothing.
+// out, and what is at the other misses nothing. What has nothing for an end that the machine
+// as built has not either misses nothing there.
 func isLeftOut(s *machine.Setup, j graph.Joint) bool {
 	out := leftOutOf(s, j.A.Position, j.B.Position)
-	return len(out) > 0 && len(s.Missed(out, j.A.Position, j.B.Position)) == 0
+	return len(out) > 0 && (isUnbrought(s, j) && (hasNothingFor(s, j.A) || hasNothingFor(s, j.B)) ||
+		len(s.Missed(out, j.A.Position, j.B.Position)) == 0)
+}
+
+// hasNothingFor reports whether what sits somewhere is recorded without a feature.
+func hasNothingFor(s *machine.Setup, ref graph.FeatureRef) bool {
+	part := s.Seat(ref.Position).Part
+	_, has := part.Feature(ref.Feature)
+	return !has && len(part.Features) > 0
 }
 
 // missedBolts are bolts of a joint that are left out, and that its sides may need.

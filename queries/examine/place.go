@@ -71,7 +71,7 @@ func place(x *Examiner, id graph.PositionID, outcomes []Outcome, by judgements, 
 	}
 	for j := range x.JointsAt(id) {
 		for _, ref := range []graph.FeatureRef{j.A, j.B} {
-			if ref.Position == id {
+			if ref.Position == id && !isUnbrought(x.After, *j) {
 				p.Joined = append(p.Joined, ref.Feature)
 			}
 		}

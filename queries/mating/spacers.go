@@ -175,7 +175,9 @@ func orderSpacer(r *row, p rowPart) string {
 	}
 	spec = append(append(spec, Field{"ends", "square and parallel"}), rowMetal...)
 	o := r.c.order("spacer", name+" "+tenth(p.spacer)+" long", spec...)
-	o.Place = p.at.Position
+	if o.Place = p.at.Position; o.Place == "" && r.in.Centre > 0 {
+		o.Place = r.in.Row[r.in.Centre-1].Position // none stands there: it goes beside the middle of its row
+	}
 	if okOwn && p.have > 0 && p.spacer-p.have+own.nominal > eps {
 		makes(o, p.at, "width", tenth(p.spacer-p.have+own.nominal))
 	}
