@@ -79,22 +79,32 @@ func hashed(text string) uint64 {
 }
 
 // Checks has rapid try a property so often in this test: few times in a sample, whole
-// times where all is to be tried, and never more than -rapid.checks says.
+// times where all is to be tried, and never more than -rapid.checks says. What is tried
+// hangs on Seed, so that a second run on the same day tries the same, unless -rapid.seed
+// says otherwise.
 func Checks(t testing.TB, few, whole int) {
 	t.Helper()
-	checks, want := flag.Lookup("rapid.checks"), few
+	want := few
 	if All() {
 		want = whole
 	}
-	if checks == nil {
+	setFlag(t, "rapid.checks", strconv.Itoa(want), func(was string) bool {
+		n, err := strconv.Atoi(was)
+		return err != nil || n <= want
+	})
+	setFlag(t, "rapid.seed", strconv.FormatUint(Seed(t), 10), func(was string) bool { return was != "0" })
+}
+
+// setFlag sets a flag for this test, where there is one, unless what it says stays.
+func setFlag(t testing.TB, name, value string, stays func(was string) bool) {
+	t.Helper()
+	f := flag.Lookup(name)
+	if f == nil || stays(f.Value.String()) {
 		return
 	}
-	was := checks.Value.String()
-	if n, err := strconv.Atoi(was); err != nil || n <= want {
-		return
-	}
-	if err := checks.Value.Set(strconv.Itoa(want)); err != nil {
+	was := f.Value.String()
+	if err := f.Value.Set(value); err != nil {
 		t.Fatal(err)
 	}
-	t.Cleanup(func() { _ = checks.Value.Set(was) })
+	t.Cleanup(func() { _ = f.Value.Set(was) })
 }

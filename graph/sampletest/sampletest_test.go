@@ -1,8 +1,12 @@
 package sampletest_test
 
 import (
+	"flag"
 	"fmt"
+	"slices"
 	"testing"
+
+	"pgregory.net/rapid"
 
 	"matewell/graph/sampletest"
 )
@@ -69,6 +73,34 @@ func TestShare(t *testing.T) {
 	for name, times := range taken {
 		if times != 1 {
 			t.Errorf("%s was tried %d times", name, times)
+		}
+	}
+}
+
+// TestChecks: a property is tried as often as is said, on the same for one seed and on others
+// for another, and what it took over from the flags is given back.
+func TestChecks(t *testing.T) {
+	tried := func(seed string) []int {
+		t.Setenv("MATEWELL_SEED", seed)
+		var drawn []int
+		t.Run(seed, func(t *testing.T) {
+			sampletest.Checks(t, 5, 7)
+			rapid.Check(t, func(t *rapid.T) { drawn = append(drawn, rapid.IntRange(0, 1<<30).Draw(t, "n")) })
+		})
+		return drawn
+	}
+	t.Setenv("MATEWELL_TESTS", "")
+	first := tried("1")
+	if len(first) != 5 || !slices.Equal(first, tried("1")) || slices.Equal(first, tried("2")) {
+		t.Errorf("tried %v, then %v, with another seed %v", first, tried("1"), tried("2"))
+	}
+	t.Setenv("MATEWELL_TESTS", "all")
+	if whole := tried("1"); len(whole) != 7 {
+		t.Errorf("tried %d of 7", len(whole))
+	}
+	for name, want := range map[string]string{"rapid.checks": "100", "rapid.seed": "0"} {
+		if f := flag.Lookup(name); f.Value.String() != f.DefValue || f.DefValue != want {
+			t.Errorf("%s is %s afterwards, want %s", name, f.Value, want)
 		}
 	}
 }
