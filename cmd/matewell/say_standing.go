@@ -64,6 +64,14 @@ func readyOf(a swap.SwapAnswer) string {
 	return readyWords(a.Ready, a.NotReady)
 }
 
+// verdictLeft is the verdict once all that there is to get is on.
+func verdictLeft(a swap.SwapAnswer) graph.Verdict {
+	if a.Then != nil {
+		return a.Then.Verdict
+	}
+	return a.Verdict
+}
+
 // inTheWay names what stands in the way of riding once all that there is to get
 // is on, worst first; left and right once.
 func inTheWay(a swap.SwapAnswer) []string {
@@ -93,6 +101,7 @@ func inTheWay(a swap.SwapAnswer) []string {
 			}
 		}
 	}
+	addWorst(&t, verdictLeft(a), outcomes)
 	var lines []string
 	rows := page.BothSides(t, "what").Rows
 	for _, row := range rows[:min(len(rows), mostInTheWay)] {
@@ -104,6 +113,20 @@ func inTheWay(a swap.SwapAnswer) []string {
 		lines = append(lines, fmt.Sprintf("  and %d more, below", more))
 	}
 	return lines
+}
+
+// addWorst adds to what stands in the way what makes the verdict that the head says, where none
+// of it does: it is no matter of safety.
+func addWorst(t *page.Table, verdict graph.Verdict, outcomes []examine.Outcome) {
+	isTold := slices.ContainsFunc(t.Rows, func(row []string) bool { return row[1] == verdict.String() })
+	if isTold || len(t.Rows) == 0 || verdict != graph.DoesNotFit && verdict != graph.Unknown {
+		return
+	}
+	for _, o := range outcomes {
+		if o.After == verdict {
+			t.Add(meetingName(o)+" (not a matter of safety)", verdict.String())
+		}
+	}
 }
 
 // notJudgedWords names the places where something that decides was not judged.
