@@ -170,6 +170,9 @@ func (s side) isFirstHand() bool {
 	})
 }
 
+// isPlaced reports whether a claim rests on no more than a name in a list.
+func (w *weighed) isPlaced() bool { return w.Voice.Kind == string(graph.SourcePlaced) }
+
 // isFirstHand reports whether a finding was made by the finder's own hands.
 func (w *weighed) isFirstHand() bool {
 	return slices.ContainsFunc(w.Links, func(l Link) bool {

@@ -208,11 +208,18 @@ func (e *Evidence) Weigh(c Claim, v *graph.Variant) weighed {
 			w.rank, w.Voice = rank, voices[0]
 		}
 	}
-	if w.Voice.Kind == string(graph.SourcePlaced) && w.Verdict <= graph.FitsWithChanges {
+	if w.isPlaced() && w.Verdict <= graph.FitsWithChanges {
 		w.Verdict, w.Changes = graph.Unknown, nil
 		w.Why = "a list was read in, and its name put it here: nobody says that it goes here until somebody has seen it"
 	}
 	return w
+}
+
+// IsListing reports whether a claim is the word of a list that has the part at its place,
+// and not only of one whose names put it there.
+func (e *Evidence) IsListing(c Claim) bool {
+	w := e.Weigh(c, nil)
+	return c.Via == ViaListed && !w.isPlaced()
 }
 
 // Judge lets the side with the best evidence win. Nothing is averaged: the

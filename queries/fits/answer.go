@@ -500,7 +500,7 @@ func (g answerer) doubtful(ctx context.Context, spots []Spot, said map[Spot][]ev
 	}
 	return lists.Kept(spots, func(at Spot) bool {
 		return odd[at.Part] || meeting[at.Variant][at.Position] ||
-			!slices.ContainsFunc(said[at], func(c evidence.Claim) bool { return c.Via == evidence.ViaListed })
+			!slices.ContainsFunc(said[at], g.Evidence.IsListing)
 	}), nil
 }
 

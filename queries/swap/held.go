@@ -192,7 +192,7 @@ func (h *Measured) leftOpen(at fits.Spot, t Tried, built *machine.Setup, said []
 			return doubt(c, strings.Join(why, "; "))
 		})
 	}
-	if slices.ContainsFunc(said, func(c evidence.Claim) bool { return c.Via == evidence.ViaListed }) {
+	if slices.ContainsFunc(said, h.library.Evidence().IsListing) {
 		return doubtedBy(said, listedOff(at, t, built))
 	}
 	why := workedOutOpen(t)

@@ -209,3 +209,50 @@ func TestFoundIsNotTheWholeMachine(t *testing.T) {
 		}
 	}
 }
+
+// TestNameInAListIsNobodysWord: what people say of a part that measures otherwise than the
+// one built in stays unknown, whoever says it, and however a list that was read in has it.
+func TestNameInAListIsNobodysWord(t *testing.T) {
+	demotest.Alone(t)
+	const part, on, place = "Tarnholt 204.7017", "skerry-620/2005/eu", "rear-suspension/shock"
+	list := func(kind graph.SourceKind) func(*graph.Facts) {
+		return func(f *graph.Facts) {
+			f.Sources = append(slices.Clone(f.Sources), graph.Source{ID: "own-list", Kind: kind, Title: "boxes"})
+			f.Fitments = append(slices.Clone(f.Fitments), graph.Fitment{ID: "own-list:1", Position: "skerry-620:" + place,
+				Part: part, Quantity: 1, On: []graph.VariantID{on}, Said: []graph.Cite{{Source: "own-list"}}})
+		}
+	}
+	stock := func(f *graph.Facts) {
+		f.Bikes = append(slices.Clone(f.Bikes), graph.Bike{ID: "crateful", Variant: on,
+			Boxes: []graph.Box{{Name: "box 3", Items: []graph.BoxItem{{Part: part, Quantity: 1, Sure: graph.SureNumber}}}}})
+	}
+	found := func(f *graph.Facts) {
+		f.Findings = append(slices.Clone(f.Findings), graph.Finding{ID: "own-word", Part: part, By: "wren",
+			Position: "skerry-620:" + place, On: []graph.VariantID{on}, Verdict: graph.Fits, Method: graph.MethodMeasured})
+	}
+	for name, tt := range map[string]struct {
+		said []func(*graph.Facts)
+		want graph.Verdict
+	}{
+		"found":                          {nil, graph.Unknown},
+		"found twice":                    {[]func(*graph.Facts){found}, graph.Unknown},
+		"placed by name":                 {[]func(*graph.Facts){list(graph.SourcePlaced)}, graph.Unknown},
+		"in a box":                       {[]func(*graph.Facts){stock}, graph.Unknown},
+		"placed, found twice, in a box":  {[]func(*graph.Facts){list(graph.SourcePlaced), found, stock}, graph.Unknown},
+		"near miss: a parts list has it": {[]func(*graph.Facts){list(graph.SourcePartsList)}, graph.Fits},
+	} {
+		t.Run(name, func(t *testing.T) {
+			facts := demotest.Facts(t)
+			for _, say := range tt.said {
+				say(&facts)
+			}
+			a, err := swap.Fits(t.Context(), once.New(readertest.New(facts)), fits.FitsQuestion{Part: part, On: on})
+			if err != nil || len(a.Rows) != 1 {
+				t.Fatal(a.Rows, err)
+			}
+			if row := a.Rows[0]; row.Verdict != tt.want || a.SafetyOpen() != (tt.want != graph.Fits) {
+				t.Errorf("%s: %s, want %s", row.Verdict, row.Why, tt.want)
+			}
+		})
+	}
+}
