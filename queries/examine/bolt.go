@@ -24,7 +24,8 @@ func boltCases(x *Examiner, s *machine.Setup, j graph.Joint) ([]mating.BoltCase,
 	var cases []mating.BoltCase
 	for _, group := range byBolt(x, bolt.Position, heldBy(x, bolt.Position, into.Position)) {
 		in := boltCaseOn(x, s, j, group.holders, group.of)
-		if s != x.Built && len(x.Built.Absent(bolt.Position, into.Position)) == 0 {
+		// What is clamped was measured at the thread, whatever bolt was in it.
+		if s != x.Built && len(x.Built.Absent(into.Position)) == 0 {
 			built := boltCaseOn(x, x.Built, j, group.holders, group.of)
 			in.Built = &built
 		}

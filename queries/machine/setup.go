@@ -361,6 +361,15 @@ func (s *Setup) AsBuilt() *Setup {
 	return &plain
 }
 
+// Unlisted is the machine as if no list said what is built in at a position that was
+// loaded.
+func (s *Setup) Unlisted(id graph.PositionID) *Setup {
+	next := *s
+	next.seats = &seats{built: maps.Clone(s.built), found: s.found}
+	next.built[id] = &Seat{Position: s.Position(id), Empty: true, Why: "no list is believed here"}
+	return &next
+}
+
 // Seat gives what sits at a position that was loaded; an Empty seat for any
 // other.
 func (s *Setup) Seat(id graph.PositionID) Seat {

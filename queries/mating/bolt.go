@@ -97,7 +97,7 @@ func BoltsOfBetween(in BoltCase) []Check {
 // knownAsBuilt reports whether something can be judged of the joint as built,
 // which is taken for known where nobody says how that was.
 func (in BoltCase) knownAsBuilt(b *bench, judge func(BoltCase, *bench)) bool {
-	if in.Built == nil {
+	if !in.knowsBolt() {
 		return true
 	}
 	aside := b.aside()
@@ -110,6 +110,9 @@ func (in BoltCase) knownAsBuilt(b *bench, judge func(BoltCase, *bench)) bool {
 	}
 	return true
 }
+
+// knowsBolt reports whether somebody recorded the bolt that the joint was built with.
+func (in BoltCase) knowsBolt() bool { return in.Built != nil && len(in.Built.Bolt.Feature.Dims) > 0 }
 
 func (in BoltCase) engagement(b *bench, male, female measure.ThreadSize, threaded bool) {
 	c := b.check("thread engagement")
@@ -151,7 +154,7 @@ func (in BoltCase) clamped(c *check) (span, bool) {
 // out of it; another one goes in as far.
 func (in BoltCase) buried(c *check) (span, bool) {
 	stud := in.Bolt
-	if in.Built != nil {
+	if in.knowsBolt() {
 		stud = in.Built.Bolt
 	}
 	length, okLength := c.length(stud, "length")

@@ -87,7 +87,8 @@ func (h *Measured) No(ctx context.Context, at fits.Spot) ([]examine.Outcome, err
 	if err != nil || built == nil {
 		return nil, err
 	}
-	return append(measuredNo(at, t), listedOff(at, t, built)...), nil
+	off, err := h.listedOff(ctx, at, t, built)
+	return append(measuredNo(at, t), off...), err
 }
 
 // Meeting is that of fits.Measures.
@@ -123,7 +124,7 @@ func (h *Measured) Hold(ctx context.Context, at fits.Spot, said []evidence.Claim
 	}
 	no, ok := computedNo(at, t, failing)
 	if !ok {
-		return h.leftOpen(at, t, built, said), nil
+		return h.leftOpen(ctx, at, t, built, said)
 	}
 	has := func(v graph.Verdict) bool {
 		return slices.ContainsFunc(said, func(c evidence.Claim) bool { return c.Verdict == v })
@@ -182,7 +183,8 @@ func doubt(c evidence.Claim, why string) evidence.Claim {
 // unknown where what was worked out differs from the machine as built, and no rule says how
 // much of that it stands: they say that it went on, and not that all is as before. What nobody
 // recorded is answered by their word, but at a place with a safety class by no seller's.
-func (h *Measured) leftOpen(at fits.Spot, t Tried, built *machine.Setup, said []evidence.Claim) []evidence.Claim {
+func (h *Measured) leftOpen(ctx context.Context, at fits.Spot, t Tried, built *machine.Setup, said []evidence.Claim,
+) ([]evidence.Claim, error) {
 	// Whatever the rank of who lists it, and whoever found that it does not go.
 	if why := differingOn(at.Part, t); len(why) > 0 {
 		return lists.Mapped(said, func(c evidence.Claim) evidence.Claim {
@@ -190,10 +192,11 @@ func (h *Measured) leftOpen(at fits.Spot, t Tried, built *machine.Setup, said []
 				return c
 			}
 			return doubt(c, strings.Join(why, "; "))
-		})
+		}), nil
 	}
 	if slices.ContainsFunc(said, h.library.Evidence().IsListing) {
-		return doubtedBy(said, listedOff(at, t, built))
+		off, err := h.listedOff(ctx, at, t, built)
+		return doubtedBy(said, off), err
 	}
 	why := workedOutOpen(t)
 	isSure := built.SafetyAt(at.Position) == graph.SafetyNone || isFitting(t.Outcomes, t.Numbers, at.Position)
@@ -207,17 +210,19 @@ func (h *Measured) leftOpen(at fits.Spot, t Tried, built *machine.Setup, said []
 			c.Settle = cmp.Or(c.Settle, fmt.Sprintf("ask swap %s=%s what to look at", at.Position.Local(), at.Part))
 		}
 		return c
-	})
+	}), nil
 }
 
 // listedOff are the outcomes by which a part that is built in where a list has it does not
 // mate as it is: then the list is wrong, or what was measured. A left and a right are held
-// against one another as built.
-func listedOff(at fits.Spot, t Tried, built *machine.Setup) []examine.Outcome {
+// against one another as built, and what is only held against itself as built against
+// nothing that was.
+func (h *Measured) listedOff(ctx context.Context, at fits.Spot, t Tried, built *machine.Setup,
+) ([]examine.Outcome, error) {
 	if built.PartIDAt(at.Position) != at.Part {
-		return nil
+		return nil, nil
 	}
-	return lists.Kept(slices.Clone(t.Outcomes), func(o examine.Outcome) bool {
+	off := lists.Kept(slices.Clone(t.Outcomes), func(o examine.Outcome) bool {
 		switch {
 		case slices.Contains([]string{examine.OfWord, examine.OfFinish, examine.OfPlace}, o.What):
 			return false
@@ -226,6 +231,32 @@ func listedOff(at fits.Spot, t Tried, built *machine.Setup) []examine.Outcome {
 		}
 		return o.After == graph.FitsWithChanges || o.After == graph.DoesNotFit && o.What == examine.OfPair
 	})
+	alone, err := h.unlisted(ctx, at, built)
+	return append(off, alone...), err
+}
+
+// unlisted are the outcomes by which a part that is built in does not mate once nothing is
+// excused by what was built in: as if no list had it there.
+func (h *Measured) unlisted(ctx context.Context, at fits.Spot, built *machine.Setup) ([]examine.Outcome, error) {
+	before := built.Unlisted(at.Position)
+	after, err := before.With(ctx, map[graph.PositionID]graph.PartID{at.Position: at.Part})
+	if err != nil {
+		return nil, err
+	}
+	examiner, err := examine.NewExaminerUnclassed(ctx, examine.From(before), after)
+	if err != nil {
+		return nil, err
+	}
+	all, err := judgingBy(examiner.Afterwards(), nil).met(ctx, scope{known: h.known})
+	// How much a bolt clamps, and how a stud stands in its hole, was measured with all as
+	// built: only the row of the bolt can tell.
+	seat := built.Seat(at.Position)
+	isBolt := machine.HasKind(seat.Part, "male-thread") && built.IsHardwareAt(at.Position) && seat.Part.Kind != "stud"
+	return lists.Kept(all.Outcomes, func(o examine.Outcome) bool {
+		return slices.ContainsFunc(o.Checks, func(c mating.Check) bool {
+			return c.Verdict == graph.DoesNotFit && (isBolt || c.Rule != "thread engagement")
+		})
+	}), err
 }
 
 // isOff reports whether a check was worked out, and came to another size than is wanted.

@@ -210,6 +210,95 @@ func TestFoundIsNotTheWholeMachine(t *testing.T) {
 	}
 }
 
+// withListed are facts in which one place of a machine has the part that is listed there, but
+// under another number and with "feature.dim" set to a text.
+func withListed(t *testing.T, facts graph.Facts, model, place, change string) (graph.Facts, graph.PartID) {
+	t.Helper()
+	at := graph.PositionID(model + ":" + place)
+	ref, text, _ := strings.Cut(change, "=")
+	name, dim, _ := strings.Cut(ref, ".")
+	facts.Fitments, facts.Parts = slices.Clone(facts.Fitments), slices.Clone(facts.Parts)
+	i := slices.IndexFunc(facts.Fitments, func(f graph.Fitment) bool { return f.Position == at })
+	was := facts.Fitments[i].Part
+	part := facts.Parts[slices.IndexFunc(facts.Parts, func(p graph.Part) bool { return p.ID == was })]
+	part.ID, part.Number = graph.PartID(part.ID.Brand())+" 999.0001", graph.Number{Core: "999.0001"}
+	facts.Parts = append(facts.Parts, machine.With(part, name, dim, text))
+	for i := range facts.Fitments {
+		if facts.Fitments[i].Position == at && facts.Fitments[i].Part == was {
+			facts.Fitments[i].Part = part.ID
+		}
+	}
+	return facts, part.ID
+}
+
+// TestListedIsNotHeldAgainstItself: what is listed where its own neighbours' measures rule it
+// out is no bare fit because it measures what it was built with.
+func TestListedIsNotHeldAgainstItself(t *testing.T) {
+	demotest.Alone(t)
+	for _, tt := range []struct {
+		name, model, on, place, change string
+		want                           graph.Verdict
+		says                           string
+	}{
+		{"an axle too thin for its bearings", "skerry-620", "2003/eu/late", "front-wheel/axle", "shaft.diameter=14.5 mm",
+			graph.DoesNotFit, "too loose to run"},
+		{"a spring unlike the one in the other leg", "skerry-620", "2003/eu/late", "fork/spring-left", "coil.rate=11 N/mm",
+			graph.Unknown, "unlike sides"},
+		{"near miss: as stiff as the other by what can be read", "skerry-620", "2003/eu/late", "fork/spring-left",
+			"coil.rate=7.9 N/mm", graph.Fits, ""},
+		{"a washer that does not go over its plug", "skerry-620", "2003/eu/late", "engine/drain-washer",
+			"ring.inside=10.2 mm", graph.Unknown, "does not go over"},
+		{"a pinch bolt with 6 mm in aluminium", "skerry-620", "2003/eu/late", "yokes/pinch-bolt-lower-left",
+			"thread.length=20 mm", graph.Unknown, "too short"},
+		{"a shock longer than the other", "tern-125", "1974/any", "rear-suspension/shock-left", "length.length=345 mm",
+			graph.Unknown, "unlike sides"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			facts := demotest.Facts(t)
+			if tt.model == "tern-125" {
+				facts = demotest.Single(t)
+			}
+			facts, part := withListed(t, facts, tt.model, tt.place, tt.change)
+			on := tt.model + "/" + tt.on
+			a, err := swap.Fits(t.Context(), once.New(readertest.New(facts)), fits.FitsQuestion{Part: string(part), On: on,
+				Position: tt.place})
+			if err != nil || len(a.Rows) != 1 {
+				t.Fatal(a.Rows, err)
+			}
+			if row := a.Rows[0]; row.Verdict != tt.want || !strings.Contains(row.Why, tt.says) {
+				t.Errorf("%s: %s, want %s, saying %q", row.Verdict, row.Why, tt.want, tt.says)
+			}
+			if open := tt.want != graph.Fits; a.SafetyOpen() != open {
+				t.Errorf("open: %v, want %v", a.SafetyOpen(), open)
+			}
+		})
+	}
+}
+
+// TestBuiltIsNoneTheWorseAlone: nothing that a list has on a machine that is sound is doubted
+// by what it measures.
+func TestBuiltIsNoneTheWorseAlone(t *testing.T) {
+	demotest.Alone(t)
+	for _, set := range dataSets(t) {
+		r := once.New(readertest.New(set.facts))
+		for _, v := range set.facts.Variants {
+			if v.ID != "skerry-620/2003/eu/late" && v.Model != "tern-125" {
+				continue
+			}
+			a, err := swap.Fits(t.Context(), r, fits.FitsQuestion{On: string(v.ID)})
+			if err != nil {
+				t.Fatal(err)
+			}
+			enough(t, len(a.Rows), 50)
+			for _, row := range a.Rows {
+				if strings.Contains(row.Why, "by what was measured") {
+					t.Errorf("%s at %s of %s: %s", row.Part, row.Position, v.ID, row.Why)
+				}
+			}
+		}
+	}
+}
+
 // TestNameInAListIsNobodysWord: what people say of a part that measures otherwise than the
 // one built in stays unknown, whoever says it, and however a list that was read in has it.
 func TestNameInAListIsNobodysWord(t *testing.T) {
