@@ -109,7 +109,7 @@ var rooms = []room{
 	{"contents", []string{"", "lists"}},
 	{"evidence", []string{"", "lists", "readertest"}},
 	{"fits", []string{"evidence", "", "lists"}},
-	{"part", []string{"evidence", "", "trade", "lists"}},
+	{"part", []string{"evidence", "", "trade", "once", "lists"}},
 	{"machine", []string{"evidence", "", "mating", "once", "lists"}},
 	{"assemble", []string{"machine", "", "lists"}},
 	{"shop", []string{"machine", "evidence", "", "mating", "plan", "lists"}},

@@ -94,7 +94,7 @@ func pick[T any](bundles []bundle, w wanted[T]) ([]T, error) {
 		list, err := unpack[T](bundles)
 		return slices.DeleteFunc(list, func(v T) bool { return !w.has(v) }), err
 	}
-	var list []T
+	var list gathered[T]
 	read := lineReader[T]()
 	err := eachLine(bundles, func(line string) error {
 		if !w.may(line) {
@@ -103,11 +103,45 @@ func pick[T any](bundles []bundle, w wanted[T]) ([]T, error) {
 		var v T
 		err := read(line, &v)
 		if err == nil && w.has(v) {
-			list = append(list, v)
+			list.add(v)
 		}
 		return err
 	})
-	return list, err
+	return list.all(), err
+}
+
+// gathered is a list in the making, of pieces that are put together once: one that
+// grows is copied again and again, which of the most used bolt takes longer than
+// reading it.
+type gathered[T any] struct {
+	full [][]T
+	last []T
+}
+
+// mostOfPiece is how many things a piece of a list in the making holds at most.
+const mostOfPiece = 1024
+
+func (g *gathered[T]) add(v T) {
+	if len(g.last) == cap(g.last) {
+		g.addAll(make([]T, 0, min(max(4, 2*len(g.last)), mostOfPiece)))
+	}
+	g.last = append(g.last, v)
+}
+
+// addAll adds a list, which is handed over.
+func (g *gathered[T]) addAll(list []T) {
+	if len(g.last) > 0 {
+		g.full = append(g.full, g.last)
+	}
+	g.last = list
+}
+
+// all is the list, nil when nothing was added.
+func (g *gathered[T]) all() []T {
+	if len(g.full) == 0 {
+		return g.last
+	}
+	return slices.Concat(append(g.full, g.last)...)
 }
 
 // eachLine visits the records of bundles as they are written.
@@ -186,20 +220,16 @@ func fetchFrom[K identity, T any](ctx context.Context, l level, c codec[K, T], i
 // picked reads those records that are wanted of the bundles from which a predicate leads
 // to one of the nodes.
 func picked[T any](ctx context.Context, l level, predicate quad.IRI, nodes []quad.IRI, w wanted[T]) ([]T, error) {
-	var list []T
+	var list gathered[T]
 	err := l.walk(ctx, predicate, nodes, func(bundles []bundle) error {
 		some, err := pick(bundles, w)
-		if list == nil {
-			list = some
-		} else {
-			list = append(list, some...)
-		}
+		list.addAll(some)
 		return err
 	})
 	if err != nil {
 		return nil, fmt.Errorf("store: read: %w", readError(err))
 	}
-	return list, nil
+	return list.all(), nil
 }
 
 // distinct are the nodes of a list, each once.

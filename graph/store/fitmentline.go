@@ -15,6 +15,9 @@ import (
 type fitmentLines struct {
 	on   map[string][]graph.VariantID // lists of variants, by how they are written
 	rest string
+	// part, source and file are those read last, mostly the same as the next. What is
+	// read must not keep all of its bundle, and is kept once where it is alike.
+	part, source, file string
 }
 
 // read gives the fitment of a line; ok is false when decode is to read it.
@@ -22,16 +25,16 @@ func (l *fitmentLines) read(line string) (f graph.Fitment, ok bool) {
 	if strings.IndexByte(line, '\\') >= 0 {
 		return f, false
 	}
-	l.rest = strings.Clone(line) // what is read must not keep all of its bundle
+	l.rest = line
 	if !l.take(`{"ID":"`) {
 		return f, false
 	}
-	f.ID = graph.FitmentID(l.text())
+	f.ID = graph.FitmentID(strings.Clone(l.text()))
 	if l.take(`,"Position":"`) {
-		f.Position = graph.PositionID(l.text())
+		f.Position = graph.PositionID(l.within(string(f.ID), l.text()))
 	}
 	if l.take(`,"Part":"`) {
-		f.Part = graph.PartID(l.text())
+		f.Part = graph.PartID(l.kept(&l.part, l.text()))
 	}
 	if l.take(`,"Quantity":`) {
 		f.Quantity, ok = l.number()
@@ -43,10 +46,10 @@ func (l *fitmentLines) read(line string) (f graph.Fitment, ok bool) {
 		f.On = l.variants()
 	}
 	if l.take(`,"Scheme":"`) {
-		f.Scheme = l.text()
+		f.Scheme = strings.Clone(l.text())
 	}
 	if l.take(`,"Note":"`) {
-		f.Note = l.text()
+		f.Note = strings.Clone(l.text())
 	}
 	if l.take(`,"Said":[`) {
 		f.Said, ok = l.cites()
@@ -73,6 +76,22 @@ func (l *fitmentLines) text() string {
 	return text
 }
 
+// kept is a text as it was kept last, else a copy, which is kept.
+func (l *fitmentLines) kept(last *string, text string) string {
+	if *last != text {
+		*last = strings.Clone(text)
+	}
+	return *last
+}
+
+// within is a piece of a text that is kept, else a copy.
+func (l *fitmentLines) within(kept, piece string) string {
+	if at := strings.Index(kept, piece); at >= 0 {
+		return kept[at : at+len(piece)]
+	}
+	return strings.Clone(piece)
+}
+
 func (l *fitmentLines) number() (int, bool) {
 	end := strings.IndexAny(l.rest, ",}")
 	if end < 0 {
@@ -83,7 +102,8 @@ func (l *fitmentLines) number() (int, bool) {
 	return n, err == nil
 }
 
-// variants gives the list of variants, whose bracket was taken.
+// variants gives the list of variants, whose bracket was taken. Fitments share it, as
+// they do whatever else is read once: nobody changes it in place.
 func (l *fitmentLines) variants() []graph.VariantID {
 	written, rest, closed := strings.Cut(l.rest, `"]`)
 	if l.rest = rest; !closed {
@@ -91,8 +111,9 @@ func (l *fitmentLines) variants() []graph.VariantID {
 		return nil
 	}
 	if known, ok := l.on[written]; ok {
-		return slices.Clone(known)
+		return slices.Clip(known)
 	}
+	written = strings.Clone(written)
 	var list []graph.VariantID
 	for one := range strings.SplitSeq(strings.TrimPrefix(written, `"`), `","`) {
 		list = append(list, graph.VariantID(one))
@@ -101,7 +122,13 @@ func (l *fitmentLines) variants() []graph.VariantID {
 		l.on = map[string][]graph.VariantID{}
 	}
 	l.on[written] = list
-	return slices.Clone(list)
+	return slices.Clip(list)
+}
+
+func (l *fitmentLines) place() diag.Pos {
+	pos := parsePlace(l.text())
+	pos.File = l.kept(&l.file, pos.File)
+	return pos
 }
 
 // cites gives the list of sources, whose bracket was taken.
@@ -110,12 +137,12 @@ func (l *fitmentLines) cites() (list []graph.Cite, ok bool) {
 		var c graph.Cite
 		switch {
 		case l.take(`{"source":"`):
-			c.Source = graph.SourceID(l.text())
+			c.Source = graph.SourceID(l.kept(&l.source, l.text()))
 			if l.take(`,"pos":"`) {
-				c.Pos = parsePlace(l.text())
+				c.Pos = l.place()
 			}
 		case l.take(`{"pos":"`):
-			c.Pos = parsePlace(l.text())
+			c.Pos = l.place()
 		default:
 			return nil, false
 		}

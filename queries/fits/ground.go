@@ -79,6 +79,14 @@ func (g *ground) wants(id graph.VariantID) bool {
 	return has && err == nil
 }
 
+// wanted are those of some variants that the question is about.
+func (g *ground) wanted(ids []graph.VariantID) []graph.VariantID {
+	if g.Machines == nil && g.market == "" && g.frame == "" {
+		return ids
+	}
+	return lists.Kept(ids, g.wants)
+}
+
 // asks reports whether the question is about the part.
 func (g *ground) asks(p graph.PartID) bool {
 	return (g.target == nil || g.target.ID == p) && (g.targets == nil || g.targets[p])
@@ -559,6 +567,9 @@ func (g *ground) loadNewerKits(ctx context.Context) ([]graph.PartID, error) {
 // onlyAsked drops what lies outside of the machines, position and assembly
 // asked about.
 func (g *ground) onlyAsked(ctx context.Context, q FitsQuestion) error {
+	if g.Machines == nil {
+		return nil
+	}
 	inside, err := g.insideOf(ctx, q)
 	if err != nil {
 		return err
@@ -569,9 +580,8 @@ func (g *ground) onlyAsked(ctx context.Context, q FitsQuestion) error {
 }
 
 func (g *ground) insideOf(ctx context.Context, q FitsQuestion) (func(graph.PositionID) bool, error) {
-	all := func(graph.PositionID) bool { return true }
 	if g.Machines == nil {
-		return all, nil
+		return func(graph.PositionID) bool { return true }, nil
 	}
 	model := g.Machines.Model
 	switch {

@@ -49,7 +49,12 @@ func byModel(ctx context.Context, g *ground, q FitsQuestion, a *FitsAnswer) erro
 		return err
 	}
 	a.Rows = []FitsRow{}
-	models := lists.Mapped(g.Fitments, func(f graph.Fitment) graph.ModelID { return f.Position.Model() })
+	var models []graph.ModelID
+	for i := range g.Fitments {
+		if m := g.Fitments[i].Position.Model(); len(models) == 0 || models[len(models)-1] != m {
+			models = append(models, m)
+		}
+	}
 	var err error
 	if g.siblings, err = queries.SiblingsOf(ctx, g.r, models); err != nil {
 		return err
@@ -81,7 +86,12 @@ type rangeGroup struct {
 }
 
 // rangeGroups are ranges in the making, by model and what is said.
-type rangeGroups map[rangeKey]*rangeGroup
+type rangeGroups struct {
+	by map[rangeKey]*rangeGroup
+	// key and last are of the claim before: one model's mostly follow one another.
+	key  rangeKey
+	last *rangeGroup
+}
 
 type rangeKey struct {
 	model   graph.ModelID
@@ -91,14 +101,18 @@ type rangeKey struct {
 }
 
 // of is the group of a claim.
-func (r rangeGroups) of(c evidence.Claim) *rangeGroup {
+func (r *rangeGroups) of(c *evidence.Claim) *rangeGroup {
 	key := rangeKey{c.Position.Model(), c.Verdict, c.Via, c.Why}
-	have, ok := r[key]
-	if !ok {
+	have := r.last
+	if have == nil || key != r.key {
+		have = r.by[key]
+	}
+	if have == nil {
 		have = &rangeGroup{ModelRange: ModelRange{Model: key.model, Verdict: c.Verdict, Via: c.Via, Why: c.Why},
 			on: map[graph.VariantID]bool{}}
-		r[key] = have
+		r.by[key] = have
 	}
+	r.key, r.last = key, have
 	if n := len(have.at); n == 0 || have.at[n-1] != c.Position {
 		have.at = append(have.at, c.Position)
 	}
@@ -108,15 +122,19 @@ func (r rangeGroups) of(c evidence.Claim) *rangeGroup {
 // ranges puts claims together by model and what they say, sorted by model, then
 // the best verdict and the most direct way first.
 func ranges(g *ground) []ModelRange {
-	groups := rangeGroups{}
+	groups := rangeGroups{by: map[rangeKey]*rangeGroup{}}
 	listings := map[graph.PartID][]graph.Fitment{}
+	rests := len(g.Chains)+len(g.kits) > 0 // whether anything rests on what is listed of other parts
 	for _, f := range g.Fitments {
-		listings[f.Part] = append(listings[f.Part], f)
-		on := lists.Kept(f.On, g.wants)
+		if rests {
+			listings[f.Part] = append(listings[f.Part], f)
+		}
+		on := g.wanted(f.On)
 		if !g.asks(f.Part) || len(on) == 0 {
 			continue
 		}
-		group := groups.of(listedClaim(f))
+		claim := listedClaim(f)
+		group := groups.of(&claim)
 		if slices.Equal(on, group.last) {
 			continue
 		}
@@ -126,10 +144,10 @@ func ranges(g *ground) []ModelRange {
 		}
 	}
 	for _, c := range (claimer{g}).furtherClaims(listings) {
-		groups.of(c).on[c.Variant] = true
+		groups.of(&c).on[c.Variant] = true
 	}
 	var ranges []ModelRange
-	for _, group := range groups {
+	for _, group := range groups.by {
 		m := group.ModelRange
 		slices.Sort(group.at)
 		m.Places = len(slices.Compact(group.at))

@@ -391,9 +391,15 @@ func (c *byID[K, T]) read(ctx context.Context, ids []K, read func(context.Contex
 // part, a position that they touch.
 type byKey[K, I cmp.Ordered, T any] struct {
 	asked map[K]bool
-	at    map[K][]I
-	have  map[I]T
-	whole []func(K) bool // keys for which everything was read
+	at    map[K][]named[I, T] // each list sorted by identity
+	whole []func(K) bool      // keys for which everything was read
+}
+
+// named is a thing in a list that was read, with its identity: of the most used bolt
+// there are thousands, which are not copied.
+type named[I cmp.Ordered, T any] struct {
+	id  I
+	one *T
 }
 
 // addWhole keeps everything that there is for some keys, by them.
@@ -403,9 +409,8 @@ func (c *byKey[K, I, T]) addWhole(found map[K][]T, id func(T) I, isWhole func(K)
 		if !isWhole(key) || c.isKnown(key) {
 			continue
 		}
-		for _, one := range all {
-			c.have[id(one)] = one
-			c.at[key] = append(c.at[key], id(one))
+		for i := range all {
+			c.at[key] = append(c.at[key], named[I, T]{id(all[i]), &all[i]})
 		}
 	}
 	c.whole = append(c.whole, isWhole)
@@ -413,7 +418,7 @@ func (c *byKey[K, I, T]) addWhole(found map[K][]T, id func(T) I, isWhole func(K)
 
 func (c *byKey[K, I, T]) start() {
 	if c.asked == nil {
-		c.asked, c.at, c.have = map[K]bool{}, map[K][]I{}, map[I]T{}
+		c.asked, c.at = map[K]bool{}, map[K][]named[I, T]{}
 	}
 }
 
@@ -422,40 +427,44 @@ func (c *byKey[K, I, T]) isKnown(key K) bool {
 }
 
 func (c *byKey[K, I, T]) read(ctx context.Context, keys []K, read func(context.Context, ...K) ([]T, error),
-	id func(T) I,
-	keysOf func(T) []K) ([]T, error) {
+	id func(T) I, keysOf func(T) []K) ([]T, error) {
 	c.start()
 	keys = lists.Unique(append([]K(nil), keys...))
-	missing := lists.Kept(keys, func(key K) bool { return !c.isKnown(key) })
+	missing := lists.Kept(slices.Clone(keys), func(key K) bool { return !c.isKnown(key) })
 	if len(missing) > 0 {
 		found, err := read(ctx, missing...)
 		if err != nil {
 			return nil, err
 		}
-		asked := map[K]bool{}
-		for _, key := range missing {
-			asked[key], c.asked[key] = true, true
-		}
-		if len(c.have) == 0 {
-			c.have = make(map[I]T, len(found)) // of the most used bolt there are thousands
-		}
-		for _, one := range found {
-			i := id(one)
-			c.have[i] = one
-			of := keysOf(one)
-			if len(of) > 1 {
-				of = lists.Unique(slices.Clone(of))
-			}
-			for _, key := range of {
-				if asked[key] {
-					c.at[key] = append(c.at[key], i)
-				}
-			}
-		}
+		c.keep(missing, found, id, keysOf)
 	}
-	var ids []I
+	var all []named[I, T]
 	for _, key := range keys {
-		ids = append(ids, c.at[key]...)
+		all = append(all, c.at[key]...)
 	}
-	return lists.Mapped(lists.Unique(ids), func(i I) T { return c.have[i] }), nil
+	if len(keys) > 1 {
+		slices.SortStableFunc(all, func(a, b named[I, T]) int { return cmp.Compare(a.id, b.id) })
+	}
+	all = slices.CompactFunc(all, func(a, b named[I, T]) bool { return a.id == b.id }) // one may touch a place twice
+	return lists.Mapped(all, func(n named[I, T]) T { return *n.one }), nil
+}
+
+// keep keeps what was found for keys, by each of them.
+func (c *byKey[K, I, T]) keep(keys []K, found []T, id func(T) I, keysOf func(T) []K) {
+	asked := map[K]bool{}
+	for _, key := range keys {
+		asked[key], c.asked[key] = true, true
+	}
+	for i := range found {
+		n := named[I, T]{id(found[i]), &found[i]}
+		of := keysOf(found[i])
+		if len(of) > 1 {
+			of = lists.Unique(slices.Clone(of))
+		}
+		for _, key := range of {
+			if asked[key] {
+				c.at[key] = append(c.at[key], n)
+			}
+		}
+	}
 }

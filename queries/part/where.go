@@ -9,6 +9,7 @@ import (
 	"matewell/queries"
 	"matewell/queries/evidence"
 	"matewell/queries/lists"
+	"matewell/queries/once"
 )
 
 // WhereQuestion asks which machines use a part, so that a search for a used one
@@ -55,6 +56,7 @@ type MarketGap struct {
 // *AmbiguousError, or come from the reader.
 func Where(ctx context.Context, r graph.Reader, q WhereQuestion) (WhereAnswer, error) {
 	var a WhereAnswer
+	r = once.New(r)
 	id, core, err := partOrCore(ctx, r, q.Part)
 	if err != nil {
 		return a, err
@@ -149,18 +151,23 @@ func marketGaps(ctx context.Context, r graph.Reader, uses []evidence.Use) ([]Mar
 		return nil, err
 	}
 	scopes := lists.ByKey(read, func(s graph.Source) graph.SourceID { return s.ID })
-	variants, err := r.VariantsOf(ctx, lists.KeysOf(models)...)
+	variants, err := r.VariantIDs(ctx, lists.KeysOf(models)...)
 	if err != nil {
 		return nil, err
 	}
+	looked := map[MarketGap]bool{}
 	var gaps []MarketGap
-	for _, v := range variants {
-		covered := slices.ContainsFunc(models[v.Model], func(id graph.SourceID) bool {
+	for _, id := range variants {
+		v := queries.VariantOf(id)
+		gap := MarketGap{Model: v.Model, Market: v.Market}
+		if looked[gap] {
+			continue
+		}
+		looked[gap] = true
+		if !slices.ContainsFunc(models[v.Model], func(id graph.SourceID) bool {
 			markets := scopes[id].Scope.Markets
 			return len(markets) == 0 || slices.Contains(markets, v.Market)
-		})
-		gap := MarketGap{Model: v.Model, Market: v.Market}
-		if !covered && !slices.Contains(gaps, gap) {
+		}) {
 			gaps = append(gaps, gap)
 		}
 	}
