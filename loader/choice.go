@@ -34,7 +34,7 @@ func Choices() []Choice {
 			{"one-disc", "on the left"},
 			{"drum", "worked by a cable"}}},
 		{"rear-brake", "Which brake behind", []Answer{{"disc", "worked by fluid"}, {"drum", "worked by a rod"}}},
-		{"drive", "Which final drive", []Answer{{"chain", ""}, {"shaft", "in the swingarm"}}},
+		{"drive", "Which final drive", []Answer{{"chain", ""}, {"shaft", "in the swingarm"}, {"belt", "toothed"}}},
 		{"shocks", "Which shocks", []Answer{
 			{"linkage", "one, with a rocker and rods"}, {"single", "one, straight on the swingarm"}, {"twin",
 				"one on each side"}}},
@@ -92,8 +92,9 @@ func patternNames(given map[string]string) []string {
 	if front == "front-drum" {
 		speedometer = map[string]string{"cable": "speedo-cable-drum", "sensor": "speed-sensor"}[given["speedometer"]]
 	}
+	beside := strings.ReplaceAll(given["drive"], "belt", "chain") // a carrier sits beside the wheel for either
 	names := []string{"road", "fork-" + given["fork"], front, speedometer,
-		"rear-" + given["rear-brake"] + "-" + given["drive"], given["drive"],
+		"rear-" + given["rear-brake"] + "-" + beside, given["drive"],
 		map[string]string{"linkage": "shock-single", "single": "shock-direct", "twin": "shocks-twin"}[given["shocks"]],
 		"cylinders-" + given["cylinders"], given["fuel"] + "-" + given["cylinders"],
 		given["cooling"] + "-cooled",

@@ -58,6 +58,10 @@ func TestPatternsFor(t *testing.T) {
 			t.Errorf("no %s in %v", want, names)
 		}
 	}
+	byBelt, err := loader.PatternsFor(map[string]string{"drive": "belt", "rear-brake": "drum"})
+	if err != nil || !slices.Contains(byBelt, "belt") || !slices.Contains(byBelt, "rear-drum-chain") {
+		t.Errorf("a belt runs beside a carrier, as a chain does: %v %v", byBelt, err)
+	}
 	if _, err := loader.PatternsFor(map[string]string{"front-brake": "disc"}); err == nil ||
 		!strings.Contains(err.Error(), "one-disc") {
 		t.Errorf("a word that is no answer: %v", err)

@@ -14,6 +14,7 @@ type Touched struct {
 	Bars   bool           // bars, yokes or fork were
 	Fluid  bool           // a brake or clutch line was opened
 	Chain  bool
+	Belt   bool // toothed, from engine to wheel
 	Beam   bool // the headlamp
 	Joints bool // something was screwed up
 }
@@ -43,6 +44,8 @@ func ChecksAfter(t Touched) []string {
 		"axle and pinch bolts tightened in the maker's order.")
 	add(t.Chain, "Chain line straight and slack right at its tightest place, rider aboard or "+
 		"by the manual; the clip's closed end points the way the chain runs.")
+	add(t.Belt, "Pulleys in line and tension right at its tightest place, by the maker's gauge; over several turns of "+
+		"the wheel the belt stays clear of both flanges.")
 	add(is(graph.SafetyDrive), "With the clutch pulled the rear wheel turns free in gear, each gear goes in, and no oil "+
 		"shows anywhere after the engine has run.")
 	add(is(graph.SafetyThrottle), "Throttle snaps shut by itself at every bar position, engine off; then running, bars "+

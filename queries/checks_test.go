@@ -24,6 +24,8 @@ func TestChecksAfter(t *testing.T) {
 		{"bars", queries.Touched{Bars: true}, []string{"full lock"}, []string{"walking pace"}},
 		{"a chain", queries.Touched{Chain: true, Safety: []graph.Safety{graph.SafetyDrive}},
 			[]string{"slack", "walking pace"}, []string{"lock"}},
+		{"a belt", queries.Touched{Belt: true, Safety: []graph.Safety{graph.SafetyDrive}},
+			[]string{"flanges", "gauge", "walking pace"}, []string{"Chain", "clip"}},
 		{"a clutch", queries.Touched{Safety: []graph.Safety{graph.SafetyDrive}}, []string{"clutch pulled"},
 			[]string{"Chain"}},
 		{"a footrest", queries.Touched{Safety: []graph.Safety{graph.SafetyFooting}}, []string{"full weight"},

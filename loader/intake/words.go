@@ -71,6 +71,9 @@ var kindWords = [...]struct{ kind, words string }{
 		"link|kettenschloss|attache rapide"},
 	{"front-sprocket", "front sprocket|gearbox sprocket|drive sprocket|ritzel|kettenritzel|pignon"}, {"rear-sprocket",
 		"rear sprocket|rear wheel sprocket|driven sprocket|kettenrad|couronne"},
+	{"drive-belt", "drive belt|final drive belt|toothed belt|zahnriemen|antriebsriemen|courroie de transmission"},
+	{"front-pulley", "front pulley|gearbox pulley|transmission pulley"}, {"rear-pulley", "rear pulley|rear wheel " +
+		"pulley|driven pulley"},
 	{"sprocket-carrier", "sprocket carrier|kettenradträger|porte couronne"}, {"chain-guard",
 		"chain guard|kettenschutz|garde chaîne|carter de chaîne"},
 	{"swingarm", "swingarm|swinging arm|schwinge|bras oscillant"}, {"bush",

@@ -50,10 +50,10 @@ type Case struct {
 	There    map[graph.PositionID]bool               // places that hold something before the work
 	After    map[graph.PositionID][]graph.PositionID // what must be on before each place is fitted
 	Bends    map[graph.PositionID]bool               // hoses, cables and leads, which let what they hold come off
-	Lines    map[graph.PositionID]bool               // those of Bends that are nothing besides, and chains
-	Chains   map[graph.PositionID]bool
-	Glued    map[graph.PositionID]bool // decals: they stay on what they are on
-	Clips    map[graph.PositionID]bool // clips, of which each joint that they are of has its own
+	Lines    map[graph.PositionID]bool               // those of Bends that are nothing besides, chains and belts
+	Chains   map[graph.PositionID]bool               // and belts
+	Glued    map[graph.PositionID]bool               // decals: they stay on what they are on
+	Clips    map[graph.PositionID]bool               // clips, of which each joint that they are of has its own
 	Joints   []Joint
 	Root     graph.PositionID // the frame; empty when none is known
 	Wheels   []Wheel

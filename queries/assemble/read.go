@@ -53,7 +53,7 @@ func Read(ctx context.Context, s *machine.Setup) (Machine, error) {
 			m.Sides[p.ID] = p.Side
 		}
 		m.After[p.ID], m.There[p.ID] = p.After, !seat.Empty || seat.Scrap.ID != ""
-		if kinds := kindsAt(s, p.ID); slices.Contains(kinds, "chain") {
+		if kinds := kindsAt(s, p.ID); slices.ContainsFunc(kinds, machine.RunsRound) {
 			m.Lines[p.ID], m.Chains[p.ID] = true, true
 		} else if p.Kind == "decal" {
 			m.Glued[p.ID] = true
@@ -346,7 +346,7 @@ func heldMeanwhile(s *machine.Setup, m Machine) map[graph.PositionID][]graph.Pos
 		for _, id := range j.Ends() {
 			on := j.Other(id)
 			switch {
-			case isKind(id, "front-sprocket") && !m.Chains[on]:
+			case (isKind(id, "front-sprocket") || isKind(id, "front-pulley")) && !m.Chains[on]:
 				for _, bolt := range j.Fasteners {
 					turns[bolt] = append(turns[bolt], m.driven(s, id)...)
 				}
@@ -454,7 +454,7 @@ var behind = []struct {
 	{"clutch-plates", []string{"clutch-hub", "clutch-basket"}, false},
 	{"clutch-springs", []string{"clutch-plates"}, false},
 	{"clutch-cover", []string{"clutch-hub", "clutch-basket", "clutch-plates", "clutch-springs"}, true},
-	{"sprocket-cover", []string{"front-sprocket", "chain"}, true},
+	{"sprocket-cover", []string{"front-sprocket", "chain", "front-pulley", "drive-belt"}, true},
 }
 
 // behindCovers join what lies over something to that, which nobody writes down as a joint:

@@ -63,7 +63,7 @@ var carries = []string{"panel", "fairing-stay", "headlamp-bracket", "plate-holde
 	"subframe"}
 
 // hung are the kinds that go onto an engine only once that hangs in the frame.
-var hung = []string{"exhaust-header", "carburettors", "chain", "drive-shaft"}
+var hung = []string{"exhaust-header", "carburettors", "chain", "drive-belt", "drive-shaft"}
 
 // inTurn says of the places of a machine what each must follow, and what it better follows.
 func inTurn(s *machine.Setup, m Machine) (must, late map[graph.PositionID][]graph.PositionID) {

@@ -977,7 +977,8 @@ func (w *worker) alignSteps() []WorkStep {
 	}
 	found = append(found, w.heightAgain()...)
 	found = append(found, w.freePlay()...)
-	say := map[string]string{"chain": "chain: tension, and the two sprockets in line", "beam": "headlamp: aim"}
+	say := map[string]string{"chain": "chain: tension, and the two sprockets in line",
+		"belt": "belt: tension by the maker's gauge, and the two pulleys in line", "beam": "headlamp: aim"}
 	for _, j := range w.done.Opened {
 		for _, ref := range []graph.FeatureRef{w.joints[j.ID].A, w.joints[j.ID].B} {
 			found = append(found, say[w.after.Side(ref).Feature.Kind])

@@ -160,12 +160,14 @@ func begunAll(t *testing.T) map[string]bench {
 		"shaft and discs": begun(t, "road", "fork-conventional", "front-discs-two", "speedo-cable", "rear-disc-shaft",
 			"shaft", "shock-direct", "cylinders-3", "carburettors-3", "air-cooled", "clutch-cable", "naked", "wheels-cast"),
 		"injection": begun(t, "road", "fork-upside-down", "front-discs-two", "speedo-sensor", "rear-disc-chain", "chain",
-			"shock-single", "cylinders-4", "injection-4", "water-cooled", "clutch-hydraulic", "fairing", "wheels-cast")}
+			"shock-single", "cylinders-4", "injection-4", "water-cooled", "clutch-hydraulic", "fairing", "wheels-cast"),
+		"belt": begun(t, "road", "fork-conventional", "front-disc-one", "speed-sensor", "rear-disc-chain", "belt",
+			"shocks-twin", "cylinders-2", "injection-2", "air-cooled", "clutch-cable", "naked", "wheels-cast")}
 }
 
 // TestWorkOnEachPlaceOfThePatterns: whatever is changed, an axle is drawn only for its wheel and with
 // the machine held up, what is drained is filled again, a tank is emptied before it is opened, and
-// a front sprocket comes off once its nut is. Common practice, no source.
+// a front sprocket or pulley comes off once its nut is. Common practice, no source.
 func TestWorkOnEachPlaceOfThePatterns(t *testing.T) {
 	demotest.Alone(t)
 	share := sampletest.OneIn(t, 12)
@@ -194,10 +196,12 @@ func TestWorkOnEachPlaceOfThePatterns(t *testing.T) {
 			if tap > 0 && said(steps, donor.DoDrain, "emptied into a can") == 0 {
 				t.Errorf("%s, %s: tap or pump out in step %d of a tank that nobody emptied", name, at, tap)
 			}
-			sprocket := stepOf(steps, "final-drive/sprocket-front", donor.DoOff)
-			nut := stepOf(steps, "final-drive/sprocket-nut", donor.DoOut)
-			if sprocket > 0 && (nut == 0 || nut > sprocket) {
-				t.Errorf("%s, %s: sprocket off in step %d, its nut in step %d", name, at, sprocket, nut)
+			for _, driven := range []string{"sprocket", "pulley"} {
+				off := stepOf(steps, "final-drive/"+driven+"-front", donor.DoOff)
+				nut := stepOf(steps, "final-drive/"+driven+"-nut", donor.DoOut)
+				if off > 0 && (nut == 0 || nut > off) {
+					t.Errorf("%s, %s: %s off in step %d, its nut in step %d", name, at, driven, off, nut)
+				}
 			}
 		}
 	}

@@ -27,7 +27,7 @@ func adjusterAspects(x *Examiner, id graph.PositionID) []aspect {
 // it; nothing where none was read.
 func wayOfAxle(x *Examiner) []graph.Reading {
 	for _, run := range slices.Concat(x.runs, x.reaches) {
-		if !hasAt(x, run.Line, "chain") && !hasAt(x, run.Line, "belt") {
+		if !isDrive(x, run.Line) {
 			continue
 		}
 		for _, need := range run.Needs {

@@ -56,7 +56,7 @@ func findDrives(x *Examiner, s *machine.Setup) []drive {
 	for _, i := range lists.Unique(append(x.withKind(s, "chain"), x.withKind(s, "belt")...)) {
 		j, built := &x.Known[i], builtKindsAt(x, i)
 		for side, ends := range [][2]graph.FeatureRef{{j.A, j.B}, {j.B, j.A}} {
-			if !isDriving(built[side]) && !isDriving(kindOn(x, s, i, side)) {
+			if !machine.RunsRound(built[side]) && !machine.RunsRound(kindOn(x, s, i, side)) {
 				continue
 			}
 			if built[1-side] == "joining-link" || kindOn(x, s, i, 1-side) == "joining-link" {
@@ -159,18 +159,20 @@ func chainChecks(x *Examiner, s *machine.Setup, d drive) []mating.Check {
 	return mating.JudgeChain(in)
 }
 
-// isDriving reports whether a kind of feature is what runs from the output shaft to the wheel.
-func isDriving(kind string) bool { return kind == "chain" || kind == "belt" }
-
 // isDriven reports whether a chain or belt runs over a part.
 func isDriven(part graph.Part) bool {
 	return machine.HasKind(part, "sprocket") || machine.HasKind(part, "pulley")
 }
 
+// isDrive reports whether a chain or belt lies at a place.
+func isDrive(x *Examiner, id graph.PositionID) bool {
+	return hasAt(x, id, "chain") || hasAt(x, id, "belt")
+}
+
 // isReach reports whether the line of a run is a chain, a belt or a rod: what it then
 // needs is how far apart its ends may be, and not a length of path.
 func isReach(x *Examiner, run graph.Run) bool {
-	return hasAt(x, run.Line, "chain") || hasAt(x, run.Line, "belt") || hasAt(x, run.Line, "link-rod")
+	return isDrive(x, run.Line) || hasAt(x, run.Line, "link-rod")
 }
 
 func compareText[T ~string](a, b T) int {

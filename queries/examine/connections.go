@@ -112,7 +112,7 @@ func (a *Connections) addReaches(ctx context.Context, s *machine.Setup) (err err
 	var chains []graph.PositionID
 	for _, j := range a.Known {
 		for _, ref := range []graph.FeatureRef{j.A, j.B} {
-			if isDriving(s.KindOf(ref)) {
+			if machine.RunsRound(s.KindOf(ref)) {
 				chains = append(chains, ref.Position)
 			}
 		}
@@ -295,7 +295,7 @@ func (a *Connections) further(s *machine.Setup, read map[graph.PositionID]bool) 
 				end.own == "clevis" && end.another == "eye" && carriesBrake(s, otherEnd(j, end.at)), // a stay's far end
 				end.own == "bar-end", end.own == "link-rod",
 				end.own == "tyre" && end.another == "rim", // for the tube in it
-				isDriving(end.own) || isDriving(end.another),
+				machine.RunsRound(end.own) || machine.RunsRound(end.another),
 				// for the disc between the pads, which on a bike may be scrap
 				s.Bike != nil && machine.HasKind(part, "pad-seat") && (end.own == "pad-seat" || end.own == "shaft"),
 				machine.HasKind(part, "spokes"), // for the other end of them

@@ -49,5 +49,8 @@ func cautionsOf(w work) []string {
 	add(w.Chain || has("front-sprocket") || has("rear-sprocket"),
 		"Engine off, key out: never clean or grease a chain that an engine turns; fingers stay off chain and sprocket "+
 			"when the wheel is turned.")
+	add(w.Belt || has("front-pulley") || has("rear-pulley"),
+		"Engine off, key out: fingers stay off belt and pulleys when the wheel is turned. A belt that was folded, twisted "+
+			"or levered over a flange is scrap, though nothing shows.")
 	return texts
 }

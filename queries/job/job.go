@@ -850,10 +850,10 @@ func (c *carder) touched(places []Place, kinds []string) (work, error) {
 	w.Fluid = slices.Contains(w.Carries, "brake fluid") || slices.Contains(w.Carries, "clutch fluid")
 	runs, err := c.r.RunsAt(c.ctx, ids...)
 	for _, run := range runs {
-		isChain := slices.Contains(c.kindsAt[run.Line], "chain") // turns no bar
-		w.Lines = w.Lines || here(run.On) && !isChain
+		turnsBar := !slices.ContainsFunc(c.kindsAt[run.Line], machine.RunsRound)
+		w.Lines = w.Lines || here(run.On) && turnsBar
 	}
-	w.Chain = slices.Contains(kinds, "chain")
+	w.Chain, w.Belt = slices.Contains(kinds, "chain"), slices.Contains(kinds, "belt")
 	return w, err
 }
 

@@ -120,3 +120,7 @@ func IsOrderedBySize(kind graph.KindID) bool {
 	return slices.Contains([]graph.KindID{"", "bolt", "nut", "washer", "stud", "clip", "circlip", "split-pin", "insert"},
 		kind)
 }
+
+// RunsRound reports whether a kind of feature is what runs from the output shaft to the
+// rear wheel: a chain over sprockets, or a toothed belt over pulleys.
+func RunsRound(kind string) bool { return kind == "chain" || kind == "belt" }

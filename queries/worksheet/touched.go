@@ -25,6 +25,7 @@ func touched(b *builder, a swap.SwapAnswer, steps []donor.WorkStep) queries.Touc
 		for _, setup := range []*machine.Setup{b.before, b.after} {
 			for _, f := range setup.Seat(id).Part.Features {
 				t.Chain = t.Chain || slices.Contains([]string{"chain", "sprocket"}, f.Kind)
+				t.Belt = t.Belt || slices.Contains([]string{"belt", "pulley"}, f.Kind)
 				t.Beam = t.Beam || f.Kind == "beam"
 			}
 		}
