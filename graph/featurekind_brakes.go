@@ -35,7 +35,7 @@ func brakeKinds() []FeatureKind {
 			must("diameter", "diameter over the linings, as fitted", measure.Length, vernier, tenth),
 			must("width", "width of the lining", measure.Length, vernier, tenth),
 			must("pivot", "hole or hollow for the pivot", measure.Length, vernier, tenth),
-			must("cam", "height of the face the cam works on", measure.Length, vernier, tenth),
+			must("cam", "width of the face the cam works on, along the cam's shaft", measure.Length, vernier, tenth),
 			may("lining", "thickness of lining left", measure.Length, vernier, tenth).
 				informs("only tells how far these are worn"),
 			may("minimum", "least lining their maker allows", measure.Length, vernier, "manual").

@@ -23,6 +23,16 @@ const turnedBy = "only tells which spanner turns it: see that there is room for 
 // value nobody recorded decides nothing: another washer takes another share of the thread.
 func neverAlike(string, string) string { return "" }
 
+// softAlike says why a sealing washer of the other soft metal changes nothing: under a plug either
+// is squeezed flat. Common practice, no source.
+func softAlike(was, now string) string {
+	soft := func(of string) bool { return strings.EqualFold(of, "copper") || strings.EqualFold(of, "aluminium") }
+	if !soft(was) || !soft(now) {
+		return ""
+	}
+	return "copper and aluminium both seal a flat face, and go on new each time"
+}
+
 // seatAlike says why another form of head changes nothing about a joint: both sit
 // flat on what they hold. One that sits in a cone does not go where a flat one goes,
 // and of a head that is not known nobody can say. Common practice, no source.
@@ -79,7 +89,7 @@ func threadKinds() []FeatureKind {
 			must("inside", "inside diameter", measure.Length, vernier, tenth),
 			must("outside", "outside diameter", measure.Length, vernier, tenth),
 			must("thickness", "thickness", measure.Length, micro, hundredth).alike(neverAlike),
-			may("material", "material", measure.Word, eye, seen),
+			may("material", "material", measure.Word, eye, seen).alike(softAlike),
 			may("finish", "surface", measure.Word, eye, "marking").looks(),
 		}},
 	}

@@ -13,6 +13,14 @@ import (
 var classedByPlace = []graph.KindID{"bearing", "circlip", "dust-seal", "gasket", "hose-clamp", "insert", "lock-plate",
 	"o-ring", "rubber-hose", "split-pin", "spring"}
 
+// joinedByName are the kinds of which a joint says what they hold. One that no joint names has the
+// class of what it is named after, as the bolt of a gear arm, else of its assembly.
+var joinedByName = []graph.KindID{"bolt", "collar", "grommet", "nut", "stud", "washer"}
+
+func isClassedByPlace(kind graph.KindID) bool {
+	return slices.Contains(classedByPlace, kind) || slices.Contains(joinedByName, kind)
+}
+
 // besidePlace are the classes of what a place stands beside, as its own file tells them.
 type besidePlace struct {
 	met      []graph.Safety // of what it meets, or holds together; none of the frame and the engine
@@ -87,6 +95,14 @@ func classOf(w *world, p rawPosition) writtenClass {
 // class is that of a place by what its own file has beside it.
 func (l neighbours) class(assembly, position string) graph.Safety {
 	local := assembly + "/" + position
+	if slices.Contains(joinedByName, l.classes[local].kind) {
+		if len(l.joints[local]) > 0 {
+			return graph.SafetyNone
+		}
+		if c, ok := l.namesake(assembly, position); ok {
+			return c
+		}
+	}
 	b := besidePlace{}
 	for _, j := range l.joints[local] {
 		for _, end := range []string{placeOf(j.a.text), placeOf(j.b.text)} {
@@ -104,6 +120,21 @@ func (l neighbours) class(assembly, position string) graph.Safety {
 		}
 	}
 	return b.class()
+}
+
+// namesake is the class of the place in an assembly that another is named after, as the bolt
+// of a gear arm is.
+func (l neighbours) namesake(assembly, position string) (graph.Safety, bool) {
+	for name := position; ; {
+		at := strings.LastIndexByte(name, '-')
+		if at < 0 {
+			return graph.SafetyNone, false
+		}
+		name = name[:at]
+		if c, ok := l.classes[assembly+"/"+name]; ok && !slices.Contains(joinedByName, c.kind) {
+			return c.class, true
+		}
+	}
 }
 
 // holdsAll are the kinds that all else hangs on: what is on them has not their class.

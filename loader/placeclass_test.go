@@ -55,8 +55,23 @@ models:
       wheel:
         positions:
           axle: {kind: axle}
+      footrests:
+        positions:
+          gear-arm: {kind: gear-arm}
+          gear-arm-bolt: {kind: bolt}
+          rest: {kind: footrest}
+          rest-bolt: {kind: bolt}
+          plate: {kind: panel}
+          plate-bolt: {kind: bolt}
+          held-bolt: {kind: bolt}
+      tank:
+        positions:
+          tank: {kind: fuel-tank}
+          tank-collar: {kind: collar}
+          tank-rubber-front: {kind: grommet}
     joints:
       bearing-on-axle: {a: cooling/bearing.ring, b: wheel/axle.shaft}
+      plate-on-frame: {a: footrests/plate.points, b: frame/frame.side-points, bolts: [footrests/held-bolt]}
       bearing-in-frame: {a: frame/bearing.ring, b: frame/frame.head-seat-upper}
 `
 
@@ -74,15 +89,20 @@ func TestPlacesAreClassedByWhatStandsBesideThem(t *testing.T) {
 		got[p.ID.Local()] = p.Safety
 	}
 	for at, want := range map[string]graph.Safety{
-		"brake/seal":      graph.SafetyBrake,
-		"brake/told":      graph.SafetyNone, // somebody says so
-		"stands/spring":   graph.SafetyFooting,
-		"cooling/bearing": graph.SafetyWheel, // by what it meets, wherever it stands in the list
-		"cooling/ring":    graph.SafetyNone,  // as the radiator
-		"cooling/bolt":    graph.SafetyNone,  // of what it holds, which its joint says
-		"bodywork/ring":   graph.SafetyNone,  // near miss: one of three has a class
-		"frame/clip":      graph.SafetyNone,  // near miss: all else hangs on the frame
-		"frame/bearing":   graph.SafetyNone,
+		"brake/seal":              graph.SafetyBrake,
+		"brake/told":              graph.SafetyNone, // somebody says so
+		"stands/spring":           graph.SafetyFooting,
+		"cooling/bearing":         graph.SafetyWheel, // by what it meets, wherever it stands in the list
+		"cooling/ring":            graph.SafetyNone,  // as the radiator
+		"cooling/bolt":            graph.SafetyNone,  // of what it holds, which its joint says
+		"footrests/gear-arm-bolt": graph.SafetyDrive, // of what it is named after, since no joint has it
+		"footrests/plate-bolt":    graph.SafetyNone,
+		"footrests/held-bolt":     graph.SafetyNone, // near miss: of what it holds, which its joint says
+		"tank/tank-collar":        graph.SafetyFuel,
+		"tank/tank-rubber-front":  graph.SafetyFuel,
+		"bodywork/ring":           graph.SafetyNone, // near miss: one of three has a class
+		"frame/clip":              graph.SafetyNone, // near miss: all else hangs on the frame
+		"frame/bearing":           graph.SafetyNone,
 	} {
 		if is, ok := got[at]; !ok || is != want {
 			t.Errorf("%s is of class %q (known: %t), want %q", at, is, ok, want)

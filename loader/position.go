@@ -327,7 +327,7 @@ func resolvePosition(w *world, f *dataFile, m *modelInfo, beside func() neighbou
 	switch {
 	case p.Safety == noSafety:
 		p.Safety = graph.SafetyNone
-	case p.Safety != graph.SafetyNone || !slices.Contains(classedByPlace, p.Kind):
+	case p.Safety != graph.SafetyNone || !isClassedByPlace(p.Kind):
 	case known:
 		p.Safety = before.Safety
 	default:

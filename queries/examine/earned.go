@@ -248,10 +248,11 @@ func (j *placeJudgement) otherKind() {
 // dim goes through one dimension.
 func (j *placeJudgement) dim(feature string, spec graph.DimSpec, now, was []graph.Reading) {
 	whyNot := j.Kind.WhyNot(feature, spec)
-	if f, _ := j.Kind.Feature(feature); j.Squeezed && f.Kind == "washer" && spec.Name == "thickness" {
+	f, _ := j.Kind.Feature(feature)
+	switch {
+	case j.Squeezed && f.Kind == "washer" && slices.Contains([]string{"thickness", "material"}, spec.Name):
 		whyNot = ""
-	}
-	if spec.Alike != nil && len(now) > 0 && len(was) > 0 {
+	case spec.Alike != nil && len(now) > 0 && len(was) > 0:
 		whyNot = spec.Alike(was[0].Text, now[0].Text)
 	}
 	by := j.JudgedBy(feature, spec.Name)

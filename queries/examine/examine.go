@@ -384,18 +384,22 @@ func (x *Examiner) bearing(o Outcome) []End {
 	for k := range x.jointsHeldBy(o.Joint.A.Position, o.Joint.B.Position) {
 		if len(x.panelsOn(*k)) == 0 {
 			ends = append(append(ends, x.Ends(k.A, k.B)...), x.borne(*k)...)
+		} else {
+			ends = append(ends, x.Ends(k.A)...)
 		}
 	}
 	return ends
 }
 
-// heldTogether are both ends of the joints that what sits at some places holds, but for
-// panels on their points.
+// heldTogether are both ends of the joints that what sits at some places holds, but of a
+// panel on its points the panel alone.
 func (x *Examiner) heldTogether(bolts []End) (ends []End) {
 	for _, bolt := range bolts {
 		for k := range x.jointsHeldBy(bolt.Position) {
 			if len(x.panelsOn(*k)) == 0 {
 				ends = append(ends, x.Ends(k.A, k.B)...)
+			} else {
+				ends = append(ends, x.Ends(k.A)...)
 			}
 		}
 	}

@@ -210,6 +210,7 @@ var basisByRule = sync.OnceValue(func() map[string]string {
 		"bulb voltage":    "what is marked",
 		"beam side":       "common practice; local rules decide",
 		"fluid":           "49 CFR 571.116 for DOT fluids; mixing: " + practice,
+		"bolt at points":  "the threads as marked; ISO 273 for the holes",
 		"mounting points": "geometry; ISO 273 for the holes; " + practice,
 		"scheme":          "the sources named",
 	}

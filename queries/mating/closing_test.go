@@ -49,6 +49,9 @@ func TestClosing(t *testing.T) {
 		m.B = head.with("depth", depth)
 		return m
 	}
+	perch := func(depth string) Side {
+		return hole("M10x1.25", depth, "blind").with("duty", "")
+	}
 	for _, test := range []struct {
 		name string
 		m    Meeting
@@ -66,6 +69,11 @@ func TestClosing(t *testing.T) {
 		{"one that leaves thread bare", Meeting{A: of("spark-plug", "M10x1", "12.7 mm"), B: head}, no, "bare"},
 		{"in a head tapped deeper than it reaches", inHead("25.3 mm"), open, "6.3 mm of the thread of the head lie bare"},
 		{"near miss: in a head half a millimetre deeper", inHead("19.5 mm"), yes, "as the one built in"},
+		{"a mirror's stem in a perch", Meeting{A: of("mirror", "M10x1.25", "15 mm"), B: perch("15 mm")}, yes, "mirror"},
+		{"near miss: one in 12 mm of thread", Meeting{A: of("mirror", "M10x1.25", "25 mm"), B: perch("12 mm")}, yes, "12 mm"},
+		{"one that finds 6 mm of thread", Meeting{A: of("mirror", "M10x1.25", "15 mm"), B: perch("6 mm")}, no,
+			"too short by 4 mm"},
+		{"one whose perch nobody measured", Meeting{A: of("mirror", "M10x1.25", "15 mm"), B: perch("")}, open, "depth"},
 		{"a bleed screw as built", bleed("12 mm"), yes, "as the one built in"},
 		{"one that may not reach its seat", bleed("8 mm"), open, "may not reach the seat"},
 		{"a longer one", bleed("16 mm"), open, "longer"},

@@ -83,6 +83,13 @@ func (t threading) judge(c *check, male, female measure.ThreadSize, threaded boo
 		how.judge(e, c, t, hole)
 		return
 	}
+	if t.bolt.PartKind == "mirror" || t.bolt.PartKind == "mirror-adapter" {
+		e.locked(c)
+		if hole != "blind" {
+			e.standsOut(c, t)
+		}
+		return
+	}
 	if ringDuty(c, t.bolt, t.into, male) {
 		ring(e, c, t, length, hole)
 		return
@@ -247,6 +254,24 @@ func (e engaged) blind(c *check) {
 		return
 	}
 	e.verdict(c, least, most)
+}
+
+// locked judges the stem of a mirror: it carries no more than a mirror, is screwed in as far as
+// it goes and locked by its nut, so that neither 2 d nor room at the bottom is asked of it.
+// Common practice, no source: 1 d of thread.
+func (e engaged) locked(c *check) {
+	in := min(e.reach.nominal, e.depth.nominal)
+	e.sizes(c, mm(in)+" engaged", mm(e.d)+" engaged")
+	switch {
+	case len(c.missing) > 0:
+	case in >= e.d-lengthRead-eps:
+		c.fits("%s of %s engaged, enough for the stem of a mirror, which its nut locks", mm(in), e.thread)
+	case e.asBuilt:
+		c.fits("%s of %s engaged, less than 1 d, and no less than it was built with", mm(in), e.thread)
+	default:
+		c.Gap = mm(e.d - in)
+		c.no("too short by %s: %s of %s engaged, 1 d is %s", c.Gap, mm(max(0, in)), e.thread, mm(e.d))
+	}
 }
 
 // sizes notes the sizes once nothing that makes them up is missing.

@@ -23,7 +23,13 @@ func TestInnerParts(t *testing.T) {
 	tube := made("cap-seat", "form", "screwed", "thread", "M35x1", "depth", "12 mm", "diameter", "36.5 mm")
 	ring := made("cap", "form", "ringed", "diameter", "36.4 mm")
 	ringed := made("cap-seat", "form", "ringed", "diameter", "36.5 mm")
+	coil := spring
+	coil.PartKind = "clutch-spring"
 	runCases(t, []ruleCase{
+		{"a spring of a clutch with too much preload: no spacer lies there", coil.with("length", "425 mm"), leg,
+			"spring preload", no},
+		{"one with too little", coil.with("length", "402 mm"), leg, "spring preload", no},
+		{"near miss: one with what is wanted", coil, leg, "spring preload", yes},
 		{"spring as built", spring, leg, "", yes},
 		{"too thick for the tube", spring.with("outside", "36 mm"), leg, "spring in its bore", no},
 		{"thin and loose", spring.with("outside", "28 mm"), leg, "spring in its bore", no},

@@ -224,7 +224,8 @@ const (
 // together.
 func (c Check) OfBolts() bool {
 	switch c.Rule {
-	case "banjo bolt", "bolt class", "bolt in eye", "bolt reach", "bolt through", "bolts in holes", "thread engagement":
+	case "banjo bolt", "bolt at points", "bolt class", "bolt in eye", "bolt reach", "bolt through", "bolts in holes",
+		"thread engagement":
 		return true
 	}
 	return false

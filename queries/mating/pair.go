@@ -129,6 +129,10 @@ func (d pairDim) judge(c *check, m Meeting) {
 		return
 	}
 	if d.alike(spec.Type, a, b) {
+		if a.String() != b.String() {
+			c.fits("%s %s and %s: alike as far as it can be read", spec.Is, a, b)
+			return
+		}
 		c.fits("%s %s on both sides", spec.Is, a)
 		return
 	}

@@ -19,6 +19,9 @@ func panelOnCarrier(b *bench, m Meeting) {
 	if !okA || !okB {
 		return
 	}
+	for _, bolt := range m.Bolts {
+		boltAtPoints(b.check("bolt at points"), bolt, a.Points, other.Points)
+	}
 	p := pairing{c: c, m: m, a: a.Points, b: other.Points}
 	c.sizes(points(len(p.a)), points(len(p.b)), "")
 	if !view(&p) {
@@ -30,6 +33,45 @@ func panelOnCarrier(b *bench, m Meeting) {
 		return
 	}
 	p.judge()
+}
+
+// boltAtPoints holds a bolt against the points that it goes through: one of them is tapped
+// for it, or it goes through a plain hole on both sides and into a nut. Which of several it
+// holds nobody says, so that one is enough.
+func boltAtPoints(c *check, bolt Side, a, b []measure.Point) {
+	male, ok := c.thread(bolt, "thread")
+	if !ok {
+		return
+	}
+	var tapped, plain []string
+	through := [2]string{}
+	for side, points := range [][]measure.Point{a, b} {
+		for _, p := range points {
+			d, hole := male.Nominal, p.Hole.Quantity.Nominal
+			switch {
+			case isPeg(p) || strings.EqualFold(p.Insert, "stud"):
+			case p.Hole.Type == measure.Thread && p.Hole.Thread.Same(male):
+				c.fits("%s goes into the thread at %s", male, p.Place)
+				return
+			case p.Hole.Type == measure.Thread:
+				tapped = append(tapped, fmt.Sprintf("%s at %s", p.Hole.Thread, p.Place))
+			default:
+				plain = append(plain, fmt.Sprintf("%s at %s", p.Hole, p.Place))
+				if hole >= d-eps && hole <= d+coarsePlay(d)+eps {
+					through[side] = p.Place
+				}
+			}
+		}
+	}
+	switch {
+	case through[0] != "" && through[1] != "":
+		c.fits("%s goes through the hole at %s on both sides", male, through[0])
+	case len(tapped) > 0:
+		c.no("%s goes into none of the threads there: %s", male, strings.Join(tapped, ", "))
+	case len(plain) > 0:
+		plain = slices.Compact(slices.Sorted(slices.Values(plain)))
+		c.no("%s goes through none of the holes there as a bolt must: %s", male, strings.Join(plain, ", "))
+	}
 }
 
 // leastMirrored is how many placed points tell a mirrored panel from a straight

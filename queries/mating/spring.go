@@ -52,7 +52,11 @@ func springLength(b *bench, m Meeting) {
 	// The spring, its room and the spacer are each read to 1 mm.
 	switch where := within(preload, wanted, 1); {
 	case where == inside && !closed:
-		c.fits("%s of preload, %s wanted", mm(preload.nominal), mmRange(wanted.low, wanted.high))
+		read := ""
+		if preload.nominal < wanted.low-eps || preload.nominal > wanted.high+eps {
+			read = ", and it is read to 1 mm"
+		}
+		c.fits("%s of preload, %s wanted%s", mm(preload.nominal), mmRange(wanted.low, wanted.high), read)
 	case where == inside:
 	case where == astride:
 		askTwo(c, m, "length", "length")
@@ -61,19 +65,24 @@ func springLength(b *bench, m Meeting) {
 	case where == below:
 		short := wanted.low - preload.nominal
 		c.sizes(mm(preload.nominal)+" preload", mmRange(wanted.low, wanted.high), mm(short))
-		changeSpacer(c, fmt.Sprintf("make the spacer %s longer", mm(short)), fmt.Sprintf("%s of preload is %s too little",
-			mm(preload.nominal), mm(short)))
+		changeSpacer(c, m.A, fmt.Sprintf("make the spacer %s longer", mm(short)),
+			fmt.Sprintf("%s of preload is %s too little", mm(preload.nominal), mm(short)))
 	default:
 		over := preload.nominal - wanted.high
 		c.sizes(mm(preload.nominal)+" preload", mmRange(wanted.low, wanted.high), mm(over))
-		changeSpacer(c, fmt.Sprintf("make the spacer %s shorter, if there is one that long", mm(over)),
+		changeSpacer(c, m.A, fmt.Sprintf("make the spacer %s shorter, if there is one that long", mm(over)),
 			fmt.Sprintf("%s of preload is %s too much", mm(preload.nominal), mm(over)))
 	}
 }
 
-// changeSpacer says that a spacer is cut to another length. Without a spacer
-// there is nothing to cut, and the change is a spring of another length.
-func changeSpacer(c *check, do, why string) {
+// changeSpacer says that the spacer of a fork is cut to another length. Without a spacer
+// there is nothing to cut, and the change is a spring of another length, as it is in the
+// cups of a clutch, where none lies.
+func changeSpacer(c *check, spring Side, do, why string) {
+	if spring.PartKind != "" && spring.PartKind != "fork-spring" {
+		c.no("%s: take a spring of the right length, where no spacer belongs", why)
+		return
+	}
 	c.change(graph.EffortDrillShim, do+", else take a spring of the right length", "%s", why)
 	c.Spacers = true
 }

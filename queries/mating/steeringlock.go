@@ -42,7 +42,7 @@ func stopFaces(c *check, m Meeting) {
 		}
 		switch a.minus(other).against(-stopMatch, stopMatch) {
 		case inside:
-			c.fits("both faces %s %s", mm(a.nominal), at.words)
+			c.fits("%s %s", facesWords(mm(a.nominal), mm(other.nominal)), at.words)
 		case astride:
 			askTwo(c, m, at.dim, at.dim)
 			c.unknown("at the limits of their tolerances the faces may miss each other")
@@ -177,4 +177,12 @@ func (in LockCase) asBuilt(b *bench) {
 		c.settle(lookAt(in.Yoke, "lock", "whether the lock is enough to ride and turn with, and what local rules say"))
 		c.unknown("%s: it turns less", words)
 	}
+}
+
+// facesWords tells where two faces lie that meet: each, where they do not lie alike.
+func facesWords(a, b string) string {
+	if a == b {
+		return "both faces " + a
+	}
+	return "the faces " + a + " and " + b
 }
