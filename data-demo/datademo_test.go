@@ -29,6 +29,7 @@ func TestData(t *testing.T) {
 		{"hubs, tubes and bearings agree", hubsAgree},
 		{"sources knew of what they say", sourcesKnewOfIt},
 		{"reasons hold", reasonsHold},
+		{"usual joints", usualJoints},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) { tt.check(t, f) })

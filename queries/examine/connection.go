@@ -31,7 +31,7 @@ type Connection struct {
 
 func judgesJoint(j graph.Joint) judges {
 	return func(x *Examiner) (Outcome, bool) {
-		if isLeftOut(x.After, j) {
+		if isLeftOut(x.After, j) || isVoid(x.After, j) {
 			return Outcome{}, false
 		}
 		return joint(x, j), true

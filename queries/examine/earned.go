@@ -83,6 +83,8 @@ type Place struct {
 	PairedOn func(feature string) graph.VariantID
 	// Joined are the features by which the joints of the machine have it meet something.
 	Joined []string
+	// Void are those of what was there that meet nothing any more: see isVoid.
+	Void []string
 	// Checked is true when a rule judged the new part at all.
 	Checked bool
 	// Word is EarnedListed or EarnedFound when somebody speaks for this very part
@@ -187,6 +189,8 @@ func (j *placeJudgement) feature(name string) {
 		j.add(NotJudged{Feature: name, Was: was.Kind, Now: now.Kind,
 			Why:     "another sort of feature than the one that was there",
 			Decides: !j.usedAtAll(name, spec), WhoCanTell: sideBySide})
+		return
+	case !hasNow && slices.Contains(j.Void, name) && !slices.Contains(j.Joined, name):
 		return
 	case hasWas && !hasNow && j.Old.ID != "" && !j.usedAtAll(name, spec):
 		j.lone(name, spec, was, NotJudged{Was: was.Kind,

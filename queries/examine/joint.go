@@ -108,6 +108,26 @@ func hasNothingFor(s *machine.Setup, ref graph.FeatureRef) bool {
 	return !has && len(part.Features) > 0
 }
 
+// isVoid reports whether a joint has lost its meaning: at both its ends sits a part of
+// another kind than belongs there, which by its kind has nothing of the sort. The stops of
+// a cable are void once a hose runs from a master cylinder to a slave.
+func isVoid(s *machine.Setup, j graph.Joint) bool {
+	for _, ref := range []graph.FeatureRef{j.A, j.B} {
+		seat := s.Seat(ref.Position)
+		if seat.Empty || seat.Part.Kind == seat.Position.Kind {
+			return false
+		}
+		kind := s.Library().Kind(seat.Part.Kind)
+		if _, has := kind.Feature(ref.Feature); has || len(kind.Features) == 0 {
+			return false
+		}
+		if _, has := seat.Part.Feature(ref.Feature); has {
+			return false
+		}
+	}
+	return true
+}
+
 // missedBolts are bolts of a joint that are left out, and that its sides may need.
 func missedBolts(s *machine.Setup, j graph.Joint) []graph.PositionID {
 	out := leftOutOf(s, j.Fasteners...)

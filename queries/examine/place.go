@@ -71,7 +71,11 @@ func place(x *Examiner, id graph.PositionID, outcomes []Outcome, by judgements, 
 	}
 	for j := range x.JointsAt(id) {
 		for _, ref := range []graph.FeatureRef{j.A, j.B} {
-			if ref.Position == id && !isUnbrought(x.After, *j) {
+			switch {
+			case ref.Position != id || isUnbrought(x.After, *j):
+			case isVoid(x.After, *j):
+				p.Void = append(p.Void, ref.Feature)
+			default:
 				p.Joined = append(p.Joined, ref.Feature)
 			}
 		}

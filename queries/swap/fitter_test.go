@@ -65,13 +65,13 @@ func TestPadsOfAnotherOutline(t *testing.T) {
 	const on = "skerry-620/2003/eu/late"
 	runFitter(t, []fitterCase{
 		{"pads kept in a caliper for others", on, []string{"front-brake/caliper-left=Tarnholt 207.4452"},
-			"pads front-brake/pads-left", graph.DoesNotFit, "outline T-30 where T-32 goes"},
+			"joint pads-left-in-caliper", graph.DoesNotFit, "outline T-30 where T-32 goes"},
 		{"with the pads of that caliper", on, []string{"front-brake/caliper-left=Tarnholt 207.4452",
-			"front-brake/pads-left=Tarnholt 207.4047"}, "pads front-brake/pads-left", graph.Fits, "outline T-32"},
+			"front-brake/pads-left=Tarnholt 207.4047"}, "joint pads-left-in-caliper", graph.Fits, "outline T-32"},
 		{"other pads in the caliper that stays", on, []string{"front-brake/pads-left=Tarnholt 207.4047"},
-			"pads front-brake/pads-left", graph.DoesNotFit, "outline T-32 where T-30 goes"},
+			"joint pads-left-in-caliper", graph.DoesNotFit, "outline T-32 where T-30 goes"},
 		{"nothing of the brake changed", on, []string{"final-drive/chain=Tarnholt 209.7002"},
-			"pads front-brake/pads-left", graph.NoVerdict, ""},
+			"joint pads-left-in-caliper", graph.NoVerdict, ""},
 	})
 }
 
@@ -79,9 +79,9 @@ func TestPadsOfAnotherOutline(t *testing.T) {
 func TestRackOfAnotherSpacing(t *testing.T) {
 	runFitter(t, []fitterCase{
 		{"10 mm further apart", "skerry-620/2003/eu/late", []string{"carburettors/rack=Tarnholt 103.7002"},
-			"throats carburettors/rack", graph.DoesNotFit, "140 mm against 150 mm"},
+			"joint throats-on-engine", graph.DoesNotFit, "150 mm against 140 mm"},
 		{"of another year, as far apart", "skerry-620/2005/eu", []string{"carburettors/rack=Tarnholt 103.4005"},
-			"throats carburettors/rack", graph.Fits, ""},
+			"joint throats-on-engine", graph.Fits, ""},
 		{"with the stubs of that rack nobody knows", "skerry-620/2003/eu/late",
 			[]string{"carburettors/rack=Tarnholt 103.7002", "carburettors/manifold-1=Tarnholt 103.7005",
 				"carburettors/manifold-2=Tarnholt 103.7005"}, "throats carburettors/rack", graph.NoVerdict, ""},

@@ -96,7 +96,9 @@ func (c candidate) isClean() bool { return c.score == [3]int{} }
 func (c *candidate) count(o examine.Outcome) {
 	switch o.After {
 	case graph.DoesNotFit:
-		c.score[0]++
+		if !c.wantsNewLink(o) {
+			c.score[0]++
+		}
 	case graph.Unknown:
 		c.score[1]++
 	case graph.FitsWithChanges:
@@ -109,6 +111,15 @@ func (c *candidate) count(o examine.Outcome) {
 	if needsPart(o) {
 		c.left = append(c.left, o)
 	}
+}
+
+// wantsNewLink reports whether what does not fit is the link that closes a chain, with
+// another chain in: that is new with every chain, and is got with it.
+func (c *candidate) wantsNewLink(o examine.Outcome) bool {
+	return o.What == examine.OfJoint && slices.ContainsFunc([]graph.FeatureRef{o.Joint.A, o.Joint.B},
+		func(ref graph.FeatureRef) bool {
+			return ref.Position != c.position && c.setup.KindOf(ref) == "joining-link"
+		})
 }
 
 // lacksEnd reports whether the candidate has nothing by which it would take part in a
