@@ -12,15 +12,20 @@ import (
 
 // notWritten are the joints that the patterns have and models of this set have not, each with why.
 var notWritten = map[string]string{
-	"adjuster-nut-left-thread":  lockNut,
-	"adjuster-nut-right-thread": lockNut,
-	"mirror-nut-left-thread":    lockNut,
-	"mirror-nut-right-thread":   lockNut,
-	"speed-sensor-in-engine":    "fjeld-750: its sensor sits at the rear wheel, beside the ring",
-	"hose-right-on-splitter":    "fjeld-750: its right hose runs on from the left caliper",
+	"adjuster-nut-left-thread":    lockNut,
+	"adjuster-nut-right-thread":   lockNut,
+	"mirror-nut-left-thread":      lockNut,
+	"mirror-nut-right-thread":     lockNut,
+	"reservoir-hose-on-master":    reservoirHose,
+	"reservoir-hose-on-reservoir": reservoirHose,
+	"speed-sensor-in-engine":      "fjeld-750: its sensor sits at the rear wheel, beside the ring",
+	"hose-right-on-splitter":      "fjeld-750: its right hose runs on from the left caliper",
 }
 
-const lockNut = "the nut runs along a thread and clamps nothing that could be measured"
+const (
+	lockNut       = "the nut runs along a thread and clamps nothing that could be measured"
+	reservoirHose = "its run judges its ends, and its circuit what flows"
+)
 
 // Each model of the set has the joints that the patterns give the same places, or stands here with why not:
 // what nobody joined is judged by nobody.

@@ -90,6 +90,9 @@ func (m *Machine) readJoints(ctx context.Context, s *machine.Setup, ids []graph.
 	joints, err := s.Library().JointsTouching(ctx, v.ID, ids)
 	for _, j := range joints {
 		m.Known[j.ID] = j
+		if onlySuits(s, j) {
+			continue
+		}
 		one := JointOf(s, j)
 		for _, id := range one.Fasteners {
 			m.Clips[id] = IsHoseClip(s.Position(id).Kind)
@@ -212,24 +215,25 @@ type sitRule struct {
 	kind, on, under string
 	along           bool // it comes out with what shuts it in
 	shuts           bool // it comes off before what it sits on
+	always          bool // where a joint names it too: that says how it mates, and not in which order
 }
 
-// sits are the rules for what no joint names. Common practice, no source.
+// sits are the rules for what no joint names, or not in its order. Common practice, no source.
 var sits = []sitRule{
-	{"grip", "throttle-grip", "", false, false}, // of two the first that is there on its side
-	{"grip", "handlebar", "", false, false},
-	{"grip", "clip-on", "", false, false},
-	{"valve", "wheel", "tyre", true, false},
-	{"cush-rubbers", "wheel", "sprocket-carrier", false, false},
-	{"dust-seal", "swingarm", "", false, false},
-	{"fork-dust-seal", "fork-leg", "", false, false},
-	{"chain-link", "chain", "", false, true},
+	{kind: "grip", on: "throttle-grip", always: true}, // of two the first that is there on its side
+	{kind: "grip", on: "handlebar", always: true},
+	{kind: "grip", on: "clip-on", always: true},
+	{kind: "valve", on: "wheel", under: "tyre", along: true, always: true},
+	{kind: "cush-rubbers", on: "wheel", under: "sprocket-carrier", always: true},
+	{kind: "dust-seal", on: "swingarm"},
+	{kind: "fork-dust-seal", on: "fork-leg"},
+	{kind: "chain-link", on: "chain", shuts: true, always: true},
 }
 
 // sitting join what no joint names to what it sits on or in, and to what shuts it in there.
-// Nobody writes these down as joints.
+// Few write these down as joints.
 func sitting(s *machine.Setup, m Machine) []Joint {
-	joined := map[graph.PositionID]bool{}
+	joined, done := map[graph.PositionID]bool{}, map[graph.PositionID]bool{}
 	for _, j := range m.Joints {
 		for _, id := range j.Places() {
 			joined[id] = true
@@ -239,11 +243,11 @@ func sitting(s *machine.Setup, m Machine) []Joint {
 	var found []Joint
 	for _, p := range m.Positions {
 		for _, rule := range sits {
-			if joined[p.ID] || string(p.Kind) != rule.kind {
+			if done[p.ID] || joined[p.ID] && !rule.always || string(p.Kind) != rule.kind {
 				continue
 			}
 			for _, on := range m.seatsFor(s, p, rule) {
-				joined[p.ID] = true
+				done[p.ID] = true
 				one := Joint{A: p.ID, B: on, Holds: !rule.shuts}
 				if rule.shuts {
 					one.Inner = on
@@ -252,7 +256,7 @@ func sitting(s *machine.Setup, m Machine) []Joint {
 			}
 			for _, over := range m.Positions {
 				isBeside := over.Assembly == p.Assembly || beside[over.ID][p.Assembly]
-				if joined[p.ID] && rule.under != "" && isBeside && kindEnds(s, over.ID, rule.under) {
+				if done[p.ID] && rule.under != "" && isBeside && kindEnds(s, over.ID, rule.under) {
 					found = append(found, Joint{A: over.ID, B: p.ID, Inner: p.ID, Along: rule.along})
 				}
 			}
@@ -665,6 +669,19 @@ func underHeads(s *machine.Setup, joints []graph.Joint) []Joint {
 		}
 	}
 	return found
+}
+
+// suiting are kinds of feature by which two parts suit one another, as the throats of a rack and
+// of an air box do by their spacing: whatever they touch and hold one another by is a joint of its
+// own. Common practice, no source.
+var suiting = []string{"tyre-room", "tyre-need", "throat-row", "yoke-offset", "cable-pull", "cable-draw", "ferrule",
+	"ferrule-seat", "signal-in", "signal-out", "stator", "regulator", "bar-fitting"}
+
+// onlySuits reports whether a joint says that two parts suit one another, and not how they touch.
+func onlySuits(s *machine.Setup, j graph.Joint) bool {
+	return len(j.Fasteners) == 0 && slices.ContainsFunc([]graph.FeatureRef{j.A, j.B}, func(ref graph.FeatureRef) bool {
+		return slices.Contains(suiting, s.Side(ref).Feature.Kind)
+	})
 }
 
 // JointOf is what the order of work needs of a joint on the machine of a setup,
