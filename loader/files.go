@@ -97,6 +97,12 @@ func readLayers(ctx context.Context, g *grammar, layers []Layer, probs *diag.Lis
 	return files, nil
 }
 
+// HasData reports whether a folder holds a file that would be read.
+func HasData(files fs.FS) bool {
+	found, err := findFiles(files, func(string, error) {}, func(string) {})
+	return err != nil || len(found) > 0
+}
+
 // sayEmpty reports each folder whose files hold nothing at all.
 func sayEmpty(layers []Layer, files []*dataFile, probs *diag.List) {
 	holds, has := make([]bool, len(layers)), make([]bool, len(layers))

@@ -115,6 +115,9 @@ func runImport(ctx context.Context, e desk.Env, opts importOptions) error {
 	} else if opts.told.Name != listName(opts.told.Name) {
 		return desk.Usagef("a list is called by small letters, digits and hyphens: --name %s", listName(opts.told.Name))
 	}
+	if err := shelf.CheckFolder("--to", opts.into); err != nil {
+		return err
+	}
 	if opts.into == "" {
 		return showList(e, opts, body)
 	}
@@ -255,60 +258,97 @@ func (n noFiles) Stat(name string) (fs.FileInfo, error) {
 	return os.Stat(os.TempDir())
 }
 
-// takeIn puts a list into a data folder.
+// takeIn puts a list into a data folder. Whoever writes holds the lock of the folder, and
+// what another import wrote meanwhile is read first.
 func takeIn(ctx context.Context, e desk.Env, opts importOptions, body []byte) error {
+	seen := stateOf(opts.into)
+	t, err := understood(ctx, e, opts, body)
+	if err != nil {
+		return err
+	}
+	if t.isToWrite() {
+		unlock, err := lockImports(ctx, opts.into)
+		if err != nil {
+			return err
+		}
+		defer unlock() // nothing is left to do about an error
+		if stateOf(opts.into) != seen {
+			if t, err = understood(ctx, e, opts, body); err != nil {
+				return err
+			}
+		}
+		if t.answer.Files, err = t.kept.write(t.opts, t.result.Files); err != nil {
+			return err
+		}
+	}
+	if err := printAnswer(e, opts.format, t.answer, t.answer.page(), shelf.LeftOut{}); err != nil {
+		return err
+	}
+	return t.answer.err()
+}
+
+// takenIn is a list as it is understood beside what a data folder holds.
+type takenIn struct {
+	opts   importOptions // with what was said of it before
+	kept   *kept
+	result intake.Result
+	answer importAnswer
+}
+
+func (t takenIn) isToWrite() bool { return len(t.result.Files) > 0 && t.answer.rows() > 0 }
+
+// understood reads a list beside what the data folder holds, and writes nothing.
+func understood(ctx context.Context, e desk.Env, opts importOptions, body []byte) (takenIn, error) {
+	t := takenIn{opts: opts}
 	layer := loader.Layer{Name: filepath.ToSlash(filepath.Clean(opts.into)), FS: e.DirFS(opts.into)}
 	if info, err := fs.Stat(layer.FS, "."); errors.Is(err, fs.ErrNotExist) {
 		layer.FS = noFiles{}
 	} else if err != nil {
-		return fmt.Errorf("read the folder %s: %w", opts.into, desk.Reason(err))
+		return t, fmt.Errorf("read the folder %s: %w", opts.into, desk.Reason(err))
 	} else if !info.IsDir() {
-		return fmt.Errorf("%s is not a folder", opts.into)
+		return t, fmt.Errorf("%s is not a folder", opts.into)
 	}
-	kept, err := readKept(layer.FS, opts.told.Name)
-	if err != nil {
-		return err
+	var err error
+	if t.kept, err = readKept(layer.FS, opts.told.Name); err != nil {
+		return t, err
 	}
-	opts.told.remember(kept.Told)
-	for _, p := range opts.told.Places {
+	t.opts.told.remember(t.kept.Told)
+	for _, p := range t.opts.told.Places {
 		if strings.LastIndex(p, "=") <= 0 {
-			return desk.Usagef("--place wants NAME=POSITION, not %q", p)
+			return t, desk.Usagef("--place wants NAME=POSITION, not %q", p)
 		}
 	}
+	folder, err := openFolder(ctx, e, layer, t.opts)
+	if err != nil {
+		return t, err
+	}
+	if err := t.opts.known(folder); err != nil {
+		return t, err
+	}
+	list, err := t.opts.readSheets(body, folder.Brands())
+	if err != nil {
+		return t, err
+	}
+	if t.result, err = folder.Make(ctx, list, t.opts.intake()); err != nil {
+		return t, err
+	}
+	t.answer = newImportAnswer(t.opts, list, t.result)
+	t.answer.Into = layer.Name
+	return t, nil
+}
+
+// openFolder reads a data folder without the files of the list itself.
+func openFolder(ctx context.Context, e desk.Env, layer loader.Layer, opts importOptions) (*intake.Desk, error) {
 	var probs diag.List
 	folder, err := intake.Open(ctx, layer, opts.told.Name, &probs)
-	if err != nil {
-		return err
+	if err != nil || probs.Err() == nil {
+		return folder, err
 	}
-	if probs.Err() != nil {
-		if err := diag.Print(e.Err, &probs, shelf.SourceOf([]loader.Layer{layer})); err != nil {
-			return err
-		}
-		fmt.Fprintf(e.Err, "matewell: %s in %s, nothing imported\n", shelf.CountFaults(&probs), opts.into)
-		return desk.ErrSaid
+	if err := diag.Print(e.Err, &probs, shelf.SourceOf([]loader.Layer{layer})); err != nil {
+		return nil, err
 	}
-	if err := opts.known(folder); err != nil {
-		return err
-	}
-	list, err := opts.readSheets(body, folder.Brands())
-	if err != nil {
-		return err
-	}
-	result, err := folder.Make(ctx, list, opts.intake())
-	if err != nil {
-		return err
-	}
-	answer := newImportAnswer(opts, list, result)
-	answer.Into = layer.Name
-	if len(result.Files) > 0 && answer.rows() > 0 {
-		if answer.Files, err = kept.write(opts, result.Files); err != nil {
-			return err
-		}
-	}
-	if err := printAnswer(e, opts.format, answer, answer.page(), shelf.LeftOut{}); err != nil {
-		return err
-	}
-	return answer.err()
+	fmt.Fprintf(e.Err, "matewell: %s in %s, nothing imported\n", shelf.CountFaults(&probs), opts.into)
+	return nil, desk.ErrSaid
 }
 
 // remember takes what was said when the list was imported before, where nothing

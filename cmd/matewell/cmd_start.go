@@ -93,6 +93,9 @@ A sister of a model that some folder describes already is begun with --like.`,
 }
 
 func runStart(ctx context.Context, e desk.Env, opts startOptions) error {
+	if err := shelf.CheckFolder("what a machine is begun in", opts.dir); err != nil {
+		return err
+	}
 	before, err := startedBefore(ctx, e, opts)
 	if err != nil {
 		return err
@@ -125,10 +128,10 @@ func runStart(ctx context.Context, e desk.Env, opts startOptions) error {
 }
 
 // below are the folders that lie under the new files: those named, and the
-// folder itself when it is there.
+// folder itself when it holds any.
 func (o startOptions) below() []string {
 	names := slices.Clone(o.data)
-	if _, err := os.Stat(o.dir); err == nil {
+	if _, err := os.Stat(o.dir); err == nil && loader.HasData(os.DirFS(o.dir)) {
 		names = append(names, o.dir)
 	}
 	return names

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
@@ -44,6 +45,39 @@ func readKept(files fs.FS, name string) (*kept, error) {
 		return k, fmt.Errorf("read %s: %w", path.Join(k.dir, keptFile), desk.Reason(err))
 	}
 	return k, nil
+}
+
+// lockImports takes the one place of an import that writes into a folder, which is made
+// when it is not there.
+func lockImports(ctx context.Context, into string) (unlock func() error, err error) {
+	dir := filepath.Join(into, intake.Folder)
+	if err := os.MkdirAll(dir, 0o777); err != nil {
+		return nil, fmt.Errorf("make the folder %s: %w", dir, desk.Reason(err))
+	}
+	unlock, err = disk.Lock(ctx, filepath.Join(dir, lockFile))
+	if err != nil {
+		return nil, fmt.Errorf("write into %s: %w", dir, desk.Reason(err))
+	}
+	return unlock, nil
+}
+
+// lockFile is held by an import that writes. No reader of data takes it in.
+const lockFile = ".import.lock"
+
+// stateOf tells, by name, size and time, whether a folder holds what it held before; empty
+// where it is not there.
+func stateOf(dir string) string {
+	var state strings.Builder
+	_ = filepath.WalkDir(dir, func(name string, entry fs.DirEntry, err error) error {
+		if err != nil || entry.IsDir() || entry.Name() == lockFile {
+			return nil
+		}
+		if info, err := entry.Info(); err == nil {
+			fmt.Fprintln(&state, name, info.Size(), info.ModTime().UnixNano())
+		}
+		return nil
+	})
+	return state.String()
 }
 
 func sumOf(body []byte) string {

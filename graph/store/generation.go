@@ -52,6 +52,9 @@ func nextGeneration(ctx context.Context, root string, write func(number string) 
 	if err := os.MkdirAll(root, 0o755); err != nil {
 		return fmt.Errorf("store: build: %w", err)
 	}
+	if err := checkOwn(root); err != nil {
+		return err
+	}
 	unlock, err := lockWriter(ctx, root)
 	if err != nil {
 		return err
@@ -132,6 +135,30 @@ func identityOnDisk(root, name string) string {
 	return whole + " " + info.ModTime().UTC().Format(time.RFC3339Nano)
 }
 
+// checkOwn refuses a folder that was never a store and holds what is called as generations
+// are: it is somebody's, and a build removes what others left.
+func checkOwn(root string) error {
+	entries, err := os.ReadDir(root)
+	if err != nil {
+		return fmt.Errorf("store: build: %w", err)
+	}
+	strange := ""
+	for _, entry := range entries {
+		_, done := numbered(entry.Name(), generation)
+		_, left := numbered(entry.Name(), unfinished)
+		switch {
+		case entry.Name() == lockFile || entry.Name() == pointerFile:
+			return nil
+		case done || left:
+			strange = entry.Name()
+		}
+	}
+	if strange != "" {
+		return fmt.Errorf("store: %s holds %s, which no load has made: choose an empty folder, or one of its own", root, strange)
+	}
+	return nil
+}
+
 // lockWriter takes the one place of a builder.
 func lockWriter(ctx context.Context, root string) (unlock func() error, err error) {
 	unlock, err = disk.Lock(ctx, filepath.Join(root, lockFile))
@@ -210,6 +237,9 @@ func hasLostPointer(root string) bool {
 	whole, err := filepath.Glob(filepath.Join(root, generation+"*"))
 	if err != nil || len(whole) == 0 {
 		return false
+	}
+	if _, err := os.Stat(filepath.Join(root, lockFile)); err != nil {
+		return false // nobody ever built here
 	}
 	ctx, cancel := context.WithTimeout(context.Background(), 100*time.Millisecond)
 	defer cancel()

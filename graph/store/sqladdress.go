@@ -19,7 +19,7 @@ import (
 // not said, since a password with a slash or an at sign in it would be part of
 // that.
 var errAddress = errors.New("the address can't be read: write postgres://USER@HOST/DATABASE, and in a password " +
-	"%25 for %, %2F for /, %3A for :, %40 for @")
+	"%25 for %, %2F for /, %3A for :, %3F for ?, %40 for @")
 
 // sqlAddress is an address of a server, with what the environment adds to it.
 type sqlAddress struct {
@@ -33,7 +33,7 @@ type sqlAddress struct {
 // and the password file are the driver's business.
 func parseAddress(text string) (*sqlAddress, error) {
 	u, err := url.Parse(text)
-	if err != nil || u.Opaque != "" {
+	if err != nil || u.Opaque != "" || strings.Contains(u.RawQuery, "@") { // a password with a question mark in it
 		return nil, errAddress
 	}
 	a := &sqlAddress{URL: *u}

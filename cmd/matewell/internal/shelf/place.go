@@ -36,6 +36,15 @@ func CheckPlace(where string) error {
 	return nil
 }
 
+// CheckFolder refuses the address of a store, and what reads like one, where a folder to
+// write into belongs: what names it, as "--to".
+func CheckFolder(what, where string) error {
+	if IsShared(where) {
+		return desk.Usagef("%s is a folder, and that is the address of a store", what)
+	}
+	return CheckPlace(where)
+}
+
 // Lazily is a form that is made when it is first read by, and once: every start of the
 // program would pay for it otherwise.
 func Lazily(form string) func() *regexp.Regexp {
@@ -59,17 +68,18 @@ var (
 	// of one with a slash too few. A password may hold spaces and an at sign behind the
 	// name of a scheme; without one, only what has no slash is taken for a user and a
 	// password: the names of answers have colons and at signs too.
-	inAddress = Lazily(`(?i)((?://|\b(?:post|pg|psql|sql|mysql|cockroach|crdb)[a-z]*[:;]/?)[^/@\s:]*:).+@|` +
+	inAddress = Lazily(`(?is)((?://|\b(?:post|pg|psql|sql|mysql|cockroach|crdb)[a-z]*[:;]/?)[^/@\s:]*:).+@|` +
 		`(/[^/@\s:]*:)\S+@|((?:^|[\s"'=(])[^/@\s:"'=(]+:)[^/\s]+@`)
-	// inSetting is a password given by its name, in quotes as libpq reads them too.
+	// inSetting is a password given by its name, in quotes as libpq reads them too; without
+	// them it is all up to the next space, or to the mark behind the word that is the error's.
 	inSetting = Lazily(`(?i)\b((?:ssl)?(?:password|passwd|pwd)\s*=\s*)` +
-		`(?:'(?:[^'\\]|\\.)*'?|\\?"[^"]*"?|(?:\\.|[^\s&;,"'\\])+)`)
+		`(?:'(?:[^'\\]|\\.)*'?|\\?"[^"]*"?|(?:\\.|[^\s\\])*(?:\\.|[^\s\\:"'.)]))`)
 )
 
 // WithoutSecrets is the text of an error without the passwords of addresses in it,
 // wherever one was typed: also where a folder or a name belongs.
 func WithoutSecrets(text string) string {
-	return inSetting().ReplaceAllString(inAddress().ReplaceAllString(text, "${1}${2}${3}xxxxx@"), "${1}xxxxx")
+	return inAddress().ReplaceAllString(inSetting().ReplaceAllString(text, "${1}xxxxx"), "${1}${2}${3}xxxxx@")
 }
 
 // WithoutPassword is a store's place as it may be printed.

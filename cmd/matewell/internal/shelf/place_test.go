@@ -13,7 +13,11 @@ func TestWithoutSecrets(t *testing.T) {
 		{"jdbc:mysql://u:S3CRETpw@h/x", "jdbc:mysql://u:xxxxx@h/x"},
 		{"host=h password=S3CRETpw user=u", "host=h password=xxxxx user=u"},
 		{"postgres://u:S3CRETpw@h/x?sslpassword=S3CRETpw&sslmode=disable",
-			"postgres://u:xxxxx@h/x?sslpassword=xxxxx&sslmode=disable"},
+			"postgres://u:xxxxx@h/x?sslpassword=xxxxx"}, // an ampersand may be the password's own
+		{"postgres://u:S3\nCRETpw@h/x", "postgres://u:xxxxx@h/x"},
+		{"host=h password=S3;CRET,pw'x user=u", "host=h password=xxxxx user=u"},
+		{"postgres://h:1/x?password=S3@CRETpw", "postgres://h:1/x?password=xxxxx"},
+		{"open postgres://h/x?password=S3CRETpw: dial tcp", "open postgres://h/x?password=xxxxx: dial tcp"},
 		{"swap:skerry-620/2003/eu@ash:clutch/lever=none is none",
 			"swap:skerry-620/2003/eu@ash:clutch/lever=none is none"},
 		{"fits:Tarnholt-401.4015:skerry-620/2001/eu:electrics/regulator",
