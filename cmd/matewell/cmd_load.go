@@ -74,7 +74,7 @@ func runLoad(ctx context.Context, e desk.Env, opts loadOptions) error {
 	var probs diag.List
 	var holds shelf.FactCounter
 	bar := desk.NewProgress(e, "loading")
-	err := shelf.PutInto(ctx, opts.store, func(add func(graph.Facts) error) error {
+	err := shelf.PutInto(ctx, e, opts.store, func(add func(graph.Facts) error) error {
 		err := shelf.Read(ctx, e, opts.data, &probs, holds.Before(add))
 		if err == nil && len(holds.Counts()) == 0 {
 			return errNothing

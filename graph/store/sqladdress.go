@@ -5,6 +5,7 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
+	"net"
 	"net/url"
 	"os"
 	"path/filepath"
@@ -24,8 +25,9 @@ var errAddress = errors.New("the address can't be read: write postgres://USER@HO
 // sqlAddress is an address of a server, with what the environment adds to it.
 type sqlAddress struct {
 	url.URL
-	// tls says how the connection is kept private, for people.
-	tls string
+	// chosen says what "prefer" or "allow" came to, for people; empty where the address
+	// says it, or the server is this very machine.
+	chosen string
 }
 
 // parseAddress reads an address and adds what a service of that name has
@@ -145,7 +147,6 @@ func (a *sqlAddress) reach(ctx context.Context) (*sql.DB, error) {
 	q := a.Query()
 	mode := firstOf(q.Get("sslmode"), firstOf(os.Getenv("PGSSLMODE"), "prefer"))
 	if mode != "prefer" && mode != "allow" {
-		a.tls = "sslmode " + mode
 		return a.connect(ctx)
 	}
 	order := []string{"require", "disable"}
@@ -157,12 +158,24 @@ func (a *sqlAddress) reach(ctx context.Context) (*sql.DB, error) {
 	for _, try := range order {
 		q.Set("sslmode", try)
 		a.RawQuery = q.Encode()
-		a.tls = map[string]string{"require": "TLS, the server's certificate not checked", "disable": "no TLS"}[try]
 		if db, err = a.connect(ctx); err == nil || !errors.Is(err, pq.ErrSSLNotSupported) && mode == "prefer" {
+			a.chosen = wordsOn(firstOf(q.Get("host"), firstOf(a.Hostname(), os.Getenv("PGHOST"))), try)
 			return db, err
 		}
 	}
 	return nil, err
+}
+
+// wordsOn says of a connection to a host whether others can read along.
+func wordsOn(host, mode string) string {
+	ip := net.ParseIP(host)
+	switch {
+	case host == "", host == "localhost", strings.HasPrefix(host, "/"), ip != nil && ip.IsLoopback():
+		return ""
+	case mode == "disable":
+		return host + " has no TLS: whoever is on the way can read along"
+	}
+	return host + " is reached by TLS; whether it is the right server was not checked, which sslmode=verify-full does"
 }
 
 // connect makes a first connection, which stays for those who ask.

@@ -86,3 +86,16 @@ func FuzzAddress(f *testing.F) {
 		}
 	})
 }
+
+// What "prefer" and "allow" came to is said of another machine, never of this one.
+func TestWordsOn(t *testing.T) {
+	for host, says := range map[string]bool{"": false, "localhost": false, "127.0.0.1": false, "::1": false,
+		"/run/server": false, "shop.example": true, "10.0.0.7": true} {
+		for mode, words := range map[string]string{"disable": "read along", "require": "verify-full"} {
+			got := wordsOn(host, mode)
+			if says != strings.Contains(got, words) || !says && got != "" {
+				t.Errorf("of %q by %s it says %q", host, mode, got)
+			}
+		}
+	}
+}

@@ -45,6 +45,15 @@ func Memory() (*Store, error) {
 	return &Store{layers: []level{{backend: newCayley(memstore.New())}}}, nil
 }
 
+// Connection says how a server was reached when that was left to the program, for
+// people; empty when there is nothing to say.
+func (s *Store) Connection() string {
+	if t, ok := s.layers[0].backend.(*sqlTables); ok {
+		return t.at.chosen
+	}
+	return ""
+}
+
 // Over gives the store with others on top of it: a union of what they all
 // say. Readings, sources and sets of all layers come back together; of a
 // single-valued fact, a numbered list, or a line kept by name (what a bike has

@@ -91,7 +91,7 @@ func readQuads(ctx context.Context, e desk.Env, name string, probs *diag.List) (
 }
 
 // PutInto replaces what a store holds with what feed hands over.
-func PutInto(ctx context.Context, where string, feed func(add func(graph.Facts) error) error,
+func PutInto(ctx context.Context, e desk.Env, where string, feed func(add func(graph.Facts) error) error,
 	beside func(dir string) error, step func(done, total int)) error {
 	if err := CheckPlace(where); err != nil {
 		return err
@@ -103,6 +103,7 @@ func PutInto(ctx context.Context, where string, feed func(add func(graph.Facts) 
 	if err != nil {
 		return err
 	}
+	sayConnection(e, s)
 	return errors.Join(s.ReplaceFrom(ctx, feed, step), s.Close())
 }
 

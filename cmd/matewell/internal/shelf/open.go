@@ -106,6 +106,7 @@ func openNamed(ctx context.Context, e desk.Env, w Where) (Opened, error) {
 		s, err := store.OpenSQL(ctx, w.Store)
 		o := Opened{Store: s, From: []OpenedStore{again}}
 		if err == nil {
+			sayConnection(e, s)
 			return withNotes(ctx, e, o, w.Store)
 		}
 		return o, loadAgain(err, again)
@@ -129,6 +130,13 @@ func openNamed(ctx context.Context, e desk.Env, w Where) (Opened, error) {
 	}
 	fmt.Fprintln(e.Err, "matewell: answering from built-in, invented data; yours: matewell load DIR")
 	return openFiles(ctx, e, []string{DemoName})
+}
+
+// sayConnection says how a server was reached, where nobody said how it is to be.
+func sayConnection(e desk.Env, s *store.Store) {
+	if words := s.Connection(); words != "" {
+		fmt.Fprintln(e.Err, "matewell: "+words)
+	}
 }
 
 // openLoaded opens what "matewell load" put in its usual place.
