@@ -3,6 +3,7 @@ package examine
 import (
 	"cmp"
 	"context"
+	"errors"
 	"iter"
 	"slices"
 
@@ -35,7 +36,9 @@ type Connections struct {
 	// where something of them may change.
 	landmarks *machine.Landmarks
 	spots     machine.Places
-	held      held
+	// speedometer are the clocks and what drives them; none where no part of it may change.
+	speedometer []graph.PositionID
+	held        held
 	// risers are the places of the risers under what sits at a place: a bar.
 	risers map[graph.PositionID][]graph.PositionID
 	placed *placed            // the joints known by place; nil before it is asked for
@@ -89,7 +92,7 @@ func connectionsAt(ctx context.Context, s *machine.Setup, positions []graph.Posi
 	if err := a.addReaches(ctx, s); err != nil {
 		return nil, err
 	}
-	if err := a.findSpots(ctx, s, positions); err != nil {
+	if err := errors.Join(a.findSpots(ctx, s, positions), findSpeedometer(ctx, a, s, positions)); err != nil {
 		return nil, err
 	}
 	if classed {
@@ -170,7 +173,7 @@ func WholeMachine(ctx context.Context, s *machine.Setup) (*Connections, error) {
 	findDiscs(a, s)
 	noteKinds(a, s)
 	a.all = ids
-	return a, a.findSpots(ctx, s, ids)
+	return a, errors.Join(a.findSpots(ctx, s, ids), findSpeedometer(ctx, a, s, ids))
 }
 
 // cites are the sources of what joints and runs measure themselves.
@@ -480,6 +483,7 @@ func (c *Connections) list(s *machine.Setup, at []graph.PositionID, only graph.P
 	}
 	all = append(all, heatConnections(x)...)
 	all = append(all, roadConnections(x, at)...)
+	all = append(all, speedometerConnections(x)...)
 	all = append(all, wearConnections(x, at)...)
 	all = append(all, scrapDiscs(x, at)...)
 	for _, a := range aspects(x, at) {

@@ -888,6 +888,19 @@ func (s *Setup) Brought() []graph.PositionID {
 	return lists.KeysOf(s.lent.Brings)
 }
 
+// LenderAt is the machine that lends it something, with what sits at a place of that name there;
+// false where there is none, or nothing is there.
+func (s *Setup) LenderAt(id graph.PositionID) (graph.VariantID, graph.Part, bool) {
+	if s.lent == nil {
+		return "", graph.Part{}, false
+	}
+	seat := s.lent.Donor.seat(s.lent.onDonor(id))
+	if seat == nil || seat.Empty {
+		return "", graph.Part{}, false
+	}
+	return s.lent.Donor.Variant.ID, seat.Part, true
+}
+
 // Lends reports whether there is a machine that lends it something.
 func (s *Setup) Lends() bool { return s.lent != nil }
 
