@@ -53,7 +53,10 @@ func sayings(ctx context.Context, x *judging) ([]examine.Outcome, []Conflict, er
 			}
 			note(x, row)
 			said := row.Verdict
-			if row = lapsing(x, row); row.Verdict == graph.DoesNotFit && row.Via == evidence.ViaFinding {
+			if row, err = lapsing(ctx, x, row); err != nil {
+				return nil, nil, err
+			}
+			if row.Verdict == graph.DoesNotFit && row.Via == evidence.ViaFinding {
 				x.firstHand[id] = isRefusedByHand(x.After, id, row.Part, graph.FindingID(row.Source.ID))
 			}
 			if o, ok := wordOutcome(x, row); ok {
