@@ -25,6 +25,7 @@ type Joint struct {
 	Around    graph.PositionID   // the end that reaches round the other, which turns: a caliper; else empty
 	Drum      graph.PositionID   // the end that is a drum round the other; else empty
 	Lining    graph.PositionID   // the end that comes out of a drum on the other: shoes on their plate; else empty
+	Screw     graph.PositionID   // the end that is screwed into the other over what lies between; else empty
 	Line      graph.PositionID   // the end that is a line which only a run says ends at the other; else empty
 	Electric  bool               // a plug, or a terminal
 	Along     bool               // Inner comes out with what shuts it in: a valve with its tyre
@@ -52,6 +53,7 @@ type Case struct {
 	Bends    map[graph.PositionID]bool               // hoses, cables and leads, which let what they hold come off
 	Lines    map[graph.PositionID]bool               // those of Bends that are nothing besides, chains and belts
 	Chains   map[graph.PositionID]bool               // and belts
+	Rods     map[graph.PositionID]bool               // of brakes: each is pulled out of what it works once its nut is off
 	Glued    map[graph.PositionID]bool               // decals: they stay on what they are on
 	Clips    map[graph.PositionID]bool               // clips, of which each joint that they are of has its own
 	Joints   []Joint
@@ -100,6 +102,9 @@ type Arranged struct {
 	Opened []Joint                                 // by identity
 	Lifted []Wheel                                 // wheels that come out, or are held up by something that is opened
 	Depth  map[graph.PositionID]int                // how many joints from the frame, from 1; 0 where nobody can say
+	// OnPlates are brake plates that leave with their wheels, and what stays on them: what works or holds
+	// these must be off before.
+	OnPlates map[graph.PositionID]bool
 	// Bench is what goes into or onto something that is not replaced while that is off the
 	// machine, and into what: a bearing into its wheel.
 	Bench map[graph.PositionID]graph.PositionID
@@ -138,9 +143,11 @@ func Arrange(c Case) Arranged {
 	slices.SortFunc(a.Opened, func(x, y Joint) int { return cmp.Compare(x.ID, y.ID) })
 	var last graph.PositionID
 	a.Order, a.Cycle = inOrder(lists.KeysOf(w.off), w.waits, func(ready []graph.PositionID) int {
-		last = w.beside(ready, last)[0]
+		near := w.beside(ready, last)
+		last = cmp.Or(w.follows(near, last.Assembly()), near[0])
 		return slices.Index(ready, last)
 	})
+	a.OnPlates = w.onPlates
 	a.Waits, a.Depth, a.Bench = w.waits, w.depth, w.onBench(a.Order)
 	a.Lifted = lists.Kept(slices.Clone(c.Wheels), w.isLifted)
 	return a
@@ -150,7 +157,7 @@ func arrangingOf(c Case) *arranging {
 	w := &arranging{Case: c, off: map[graph.PositionID]bool{},
 		waits: map[graph.PositionID][]graph.PositionID{}, moves: map[graph.PositionID]graph.PositionID{},
 		carrier: map[graph.PositionID]graph.PositionID{}, isBolt: map[graph.PositionID]bool{}, depth: depths(c),
-		ends: map[graph.PositionID][]*Joint{}}
+		ends: map[graph.PositionID][]*Joint{}, onPlates: map[graph.PositionID]bool{}}
 	for i := range c.Joints {
 		j := &c.Joints[i]
 		for _, id := range j.Fasteners {
@@ -179,7 +186,9 @@ type arranging struct {
 	units   []graph.PositionID // carriers of what came loose as one
 	isBolt  map[graph.PositionID]bool
 	depth   map[graph.PositionID]int
-	ends    map[graph.PositionID][]*Joint // those that a place is an end of, in their order
+	// onPlates are brake plates that leave with their wheels, and what stays on them.
+	onPlates map[graph.PositionID]bool
+	ends     map[graph.PositionID][]*Joint // those that a place is an end of, in their order
 	// bench is what something is bolted to before that is on the machine: a disc to its wheel
 	bench map[graph.PositionID]graph.PositionID
 }
@@ -191,12 +200,24 @@ func (w *arranging) opens(j Joint) bool {
 		return false
 	}
 	if !slices.ContainsFunc(j.Places(), func(id graph.PositionID) bool {
-		return w.off[id] && (!w.Clips[id] || slices.Contains(w.Replaced, id)) || w.Chains[j.Other(id)] && w.off[w.asOne(id)]
+		return w.leavesOnPlate(id) || w.off[id] && (!w.Clips[id] || slices.Contains(w.Replaced, id)) ||
+			w.Chains[j.Other(id)] && w.off[w.asOne(id)]
 	}) {
 		return false
 	}
 	return slices.ContainsFunc(j.Places(), func(id graph.PositionID) bool { return w.asOne(id) != w.asOne(j.A) }) ||
 		slices.ContainsFunc(j.Fasteners, func(id graph.PositionID) bool { return slices.Contains(w.Replaced, id) })
+}
+
+// leavesOnPlate reports whether something comes off with a brake plate, or with what stays on one that
+// is replaced, in the drum of its wheel.
+func (w *arranging) leavesOnPlate(id graph.PositionID) bool {
+	on := w.asOne(id)
+	return on != id && w.off[on] && w.onPlates[id]
+}
+
+func (w *arranging) isPlate(id graph.PositionID) bool {
+	return slices.ContainsFunc(w.Wheels, func(wheel Wheel) bool { return slices.Contains(wheel.Plates, id) })
 }
 
 // hangsBetween reports whether a hose stays bolted to a part that comes off and goes back, as
@@ -241,7 +262,7 @@ func (w *arranging) stays() (more bool) {
 		for _, on := range j.Ends() {
 			id := j.Other(on)
 			if !j.Holds || j.Shaft == on || j.Nut == id || !w.off[on] || slices.Contains(w.Replaced, on) || w.Bends[on] ||
-				w.off[id] || !w.There[id] || w.isBolt[id] {
+				w.off[id] || !w.There[id] || w.isBolt[id] || w.Bends[id] && w.isPlate(on) {
 				continue
 			}
 			if _, have := w.carrier[id]; have || !w.Bends[id] && !w.isHeldBy(id, on) && !w.hangsOnOnly(id, on) {
@@ -330,7 +351,7 @@ func (w *arranging) take(id graph.PositionID) bool {
 func (w *arranging) rests() bool {
 	for _, id := range lists.KeysOf(w.After) {
 		if !w.off[id] && !w.canHang(id) && slices.ContainsFunc(w.After[id], func(on graph.PositionID) bool {
-			isStuck := w.Glued[id] && !slices.Contains(w.Replaced, on)
+			isStuck := w.Glued[id] && !slices.Contains(w.Replaced, on) || (w.Bends[id] || w.Rods[id]) && w.isPlate(on)
 			return w.off[on] && w.There[on] && w.asOne(id) != on && !isStuck && !w.isHeldWithout(id, on)
 		}) {
 			if w.take(id) {
@@ -377,6 +398,19 @@ func (w *arranging) bolts() (more bool) {
 				if !w.isStuck(id) {
 					more = w.take(id) || more
 				}
+			}
+			more = w.rodNuts(j) || more
+		}
+	}
+	return more
+}
+
+// rodNuts takes off the nuts by which a rod works what it comes off.
+func (w *arranging) rodNuts(j Joint) (more bool) {
+	for _, rod := range j.Ends() {
+		for _, k := range w.ends[rod] {
+			if nut := k.Other(rod); w.Rods[rod] && !w.off[rod] && !w.Small[j.Other(rod)] && w.Small[nut] {
+				more = w.take(nut) || more
 			}
 		}
 	}
@@ -465,7 +499,8 @@ func (w *arranging) takeLoose(island []graph.PositionID) (more bool) {
 			joints[id]++
 			on := j.Other(id)
 			isCarrying := len(j.Fasteners) > 0 && w.depth[id] > 0 && w.depth[id] < w.depth[on]
-			if !isCarrying && slices.Contains(w.Replaced, on) && w.There[on] && !w.Lines[on] && !w.Bends[on] && !w.canHang(id) &&
+			isOn := (j.Seat != id || j.Pressed) && slices.Contains(w.Replaced, on) // no rim sits on its tyre
+			if !isCarrying && isOn && w.There[on] && !w.Lines[on] && !w.Bends[on] && !w.canHang(id) &&
 				!w.isPressedBeside(id, j.Other(id)) {
 				more = w.take(id) || more
 			}
@@ -545,6 +580,10 @@ func (w *arranging) order() {
 // other for that; what goes on the other on the bench goes over it.
 func (w *arranging) betweenEnds(j Joint) {
 	for _, id := range j.Between {
+		if j.Screw != "" { // it lies under the head
+			w.wait(j.Screw, id)
+			continue
+		}
 		if on, moves := w.moves[j.A]; moves && on == j.B {
 			w.wait(j.A, id)
 			continue
@@ -704,7 +743,8 @@ func (w *arranging) movesOver(j Joint) {
 	for _, id := range j.Ends() {
 		on := j.Other(id)
 		if !j.Holds || j.Shaft != "" || j.Inner != "" || j.Nut != "" || w.isBolt[id] || w.isBolt[on] ||
-			!w.off[id] || slices.Contains(w.Replaced, id) || !slices.Contains(w.Replaced, on) || !w.There[on] || w.OnSpot[id] {
+			!w.off[id] || slices.Contains(w.Replaced, id) || !slices.Contains(w.Replaced, on) || !w.There[on] || w.OnSpot[id] ||
+			j.Seat == id {
 			continue
 		}
 		if w.reaches(id, on) || w.reaches(on, id) || w.isHeldBesides(id) || w.joinsTwo(id) {
@@ -1093,14 +1133,61 @@ func (w *arranging) wheels() (more bool) {
 		for _, id := range slices.Concat(wheel.Axles, wheel.Around) {
 			more = w.take(id) || more
 		}
-		for _, j := range w.Joints { // shoes come out of the drum on their plate
-			if plate := j.Other(j.Lining); j.Lining != "" && w.off[j.Lining] && !wheel.has(plate) && wheel.has(j.Lining) {
-				more = w.take(plate) || more
-			}
+		for _, plate := range wheel.Plates { // it leaves in the drum, with the shoes on it
+			more = w.take(plate) || more
+			more = w.ridesOn(plate, wheel) || more
 		}
 		w.rides(wheel)
 	}
 	return more
+}
+
+// ridesOn notes what stays on a brake plate that leaves with its wheel: shoes, cam and arm, each held by
+// nothing but what does so too.
+func (w *arranging) ridesOn(plate graph.PositionID, wheel Wheel) (more bool) {
+	isFree := func(id graph.PositionID) bool {
+		return w.isBolt[id] || w.Bends[id] || w.Rods[id] || wheel.Hub == id || slices.Contains(wheel.Axles, id)
+	}
+	held := w.hanging(w.Root, func(id graph.PositionID) bool { return id == plate || isFree(id) })
+	riders := w.hanging(plate, func(id graph.PositionID) bool {
+		return isFree(id) || slices.Contains(held, id) || w.off[id] && !slices.Contains(w.Replaced, plate) || !w.There[id] ||
+			w.Root == "" && id.Assembly() != plate.Assembly()
+	})
+	for _, id := range riders {
+		w.onPlates[id] = true
+		if id == plate || slices.Contains(w.Replaced, plate) {
+			continue
+		}
+		for _, one := range append(w.smallAround(id, riders), id) {
+			if _, have := w.carrier[one]; !have && !w.off[one] {
+				w.carrier[one], more = plate, true
+			}
+		}
+	}
+	return more
+}
+
+// hanging are a place and what hangs together with it, but for some.
+func (w *arranging) hanging(from graph.PositionID, without func(graph.PositionID) bool) []graph.PositionID {
+	all, seen := []graph.PositionID{from}, map[graph.PositionID]bool{from: true}
+	for i := 0; i < len(all); i++ {
+		for _, j := range w.ends[all[i]] {
+			if id := j.Other(all[i]); j.Holds && !j.Electric && !seen[id] && !without(id) {
+				seen[id] = true
+				all = append(all, id)
+			}
+		}
+	}
+	return all
+}
+
+// smallAround are the bolts of the joints of something with others.
+func (w *arranging) smallAround(id graph.PositionID, others []graph.PositionID) []graph.PositionID {
+	var small []graph.PositionID
+	for _, on := range others {
+		small = append(small, w.smallBetween(id, on)...)
+	}
+	return small
 }
 
 // legs takes off what the axle goes through where something pressed into it comes out.
@@ -1230,8 +1317,9 @@ func (w *arranging) hangers() (more bool) {
 				more = w.take(id) || more
 			}
 			if !j.Holds || j.Electric || j.Inner != "" || j.Nut != "" || w.isBolt[id] || w.isBolt[on] || w.Lines[id] ||
+				w.isSprung(id, on) || j.Seat == id && !j.Pressed && !w.isHeldBy(id, on) ||
 				w.Lines[on] || w.Bends[on] || !w.There[on] ||
-				!slices.Contains(w.Replaced, on) || w.depth[on] == 0 || w.depth[id] <= w.depth[on] ||
+				!slices.Contains(w.Replaced, on) || w.depth[on] == 0 || j.Seat != on && w.depth[id] <= w.depth[on] ||
 				w.isPressedBeside(id, on) {
 				continue
 			}
@@ -1239,6 +1327,14 @@ func (w *arranging) hangers() (more bool) {
 		}
 	}
 	return more
+}
+
+// isSprung reports whether something that carries a wheel turns on a pivot of its own, and a spring
+// only holds it up: a swingarm on its shock.
+func (w *arranging) isSprung(id, by graph.PositionID) bool {
+	return slices.ContainsFunc(w.Wheels, func(wheel Wheel) bool {
+		return slices.Contains(wheel.Sprung, by) && slices.Contains(wheel.Carriers, id)
+	})
 }
 
 // isPressedBeside reports whether a bearing or a seal sits in something else than what comes
@@ -1267,6 +1363,7 @@ func (w *arranging) wheelsLast() {
 			}
 		}
 		w.filled(wheel)
+		w.platesIn(wheel)
 		for _, id := range lists.KeysOf(wheel.On) {
 			w.wait(wheel.Hub, id)
 		}
@@ -1283,6 +1380,31 @@ func (w *arranging) wheelsLast() {
 		}
 		for _, id := range wheel.Around {
 			w.wait(id, wheel.Hub)
+		}
+	}
+}
+
+// platesIn has brake plates go into the drum before the wheel goes in, and what holds and works them
+// follow the axle: torque rod, brake rod.
+func (w *arranging) platesIn(wheel Wheel) {
+	for _, plate := range wheel.Plates {
+		w.wait(wheel.Hub, plate)
+		for _, j := range w.Joints {
+			isOn := func(id graph.PositionID) bool { return id == plate || w.onPlates[id] }
+			if isOn(j.A) == isOn(j.B) || slices.Contains(wheel.Axles, j.A) || slices.Contains(wheel.Axles, j.B) {
+				continue
+			}
+			out := slices.Clone(j.Fasteners)
+			for _, rod := range j.Ends() {
+				for _, k := range w.ends[rod] {
+					if w.Rods[rod] && w.Small[k.Other(rod)] {
+						out = append(out, k.Other(rod))
+					}
+				}
+			}
+			for _, id := range out {
+				w.waitAll(id, append([]graph.PositionID{wheel.Hub}, wheel.Axles...))
+			}
 		}
 	}
 }

@@ -32,6 +32,7 @@ func Read(ctx context.Context, s *machine.Setup) (Machine, error) {
 		Owners: map[graph.PositionID]graph.PositionID{}, Case: Case{
 			Bends: map[graph.PositionID]bool{}, There: map[graph.PositionID]bool{},
 			Lines: map[graph.PositionID]bool{}, Chains: map[graph.PositionID]bool{}, Clips: map[graph.PositionID]bool{},
+			Rods:  map[graph.PositionID]bool{},
 			Glued: map[graph.PositionID]bool{}, OnSpot: map[graph.PositionID]bool{},
 			Sides: map[graph.PositionID]string{},
 			After: map[graph.PositionID][]graph.PositionID{}}}
@@ -57,6 +58,8 @@ func Read(ctx context.Context, s *machine.Setup) (Machine, error) {
 			m.Lines[p.ID], m.Chains[p.ID] = true, true
 		} else if p.Kind == "decal" {
 			m.Glued[p.ID] = true
+		} else if p.Kind == "brake-rod" {
+			m.Rods[p.ID] = true
 		} else if m.Root == "" && slices.Contains(kinds, "frame-geometry") {
 			m.Root = p.ID
 		}
@@ -98,6 +101,9 @@ func (m *Machine) readJoints(ctx context.Context, s *machine.Setup, ids []graph.
 			m.Clips[id] = IsHoseClip(s.Position(id).Kind)
 			m.Bolts[id] = true
 		}
+		for _, id := range one.Between {
+			m.Bolts[id] = m.Bolts[id] || machine.IsHardware(s.Position(id).Kind)
+		}
 		if one.Nut != "" {
 			m.Bolts[one.Nut] = true
 		}
@@ -121,6 +127,8 @@ func (m *Machine) readJoints(ctx context.Context, s *machine.Setup, ids []graph.
 	m.Joints = append(m.Joints, underHeads(s, joints)...)
 	m.Joints = append(m.Joints, sitting(s, *m)...)
 	m.Joints = append(m.Joints, covered(s, m.Joints, joints)...)
+	m.Joints = append(m.Joints, laced(m.Positions)...)
+	m.Joints = append(m.Joints, damped(s, joints)...)
 	m.Joints = append(m.Joints, byRunOnly(s, m.Joints, runs)...)
 	m.Joints = append(m.Joints, barEnds(s, *m)...)
 	m.Joints = append(m.Joints, behindCovers(s, *m)...)
@@ -173,7 +181,8 @@ func covered(s *machine.Setup, joints []Joint, known []graph.Joint) []Joint {
 	has := func(id graph.PositionID, kind string) bool { return slices.Contains(kindsAt(s, id), kind) }
 	over := func(id, under graph.PositionID) bool {
 		switch {
-		case has(id, "seal") && has(under, "bearing"), kindEnds(s, id, "cap") && has(under, "spring"):
+		case has(id, "seal") && has(under, "bearing"), kindEnds(s, id, "cap") && has(under, "spring"),
+			kindEnds(s, id, "fork-boot") && has(under, "seal"):
 			return true
 		}
 		return has(id, "seal") && has(under, "seal") && kindEnds(s, id, "dust-seal") && !kindEnds(s, under, "dust-seal")
@@ -181,7 +190,8 @@ func covered(s *machine.Setup, joints []Joint, known []graph.Joint) []Joint {
 	in := map[graph.PositionID][]graph.PositionID{} // what sits in or on each
 	for _, j := range joints {
 		for _, id := range j.Ends() {
-			isInner := has(id, "seal") || has(id, "bearing") || has(id, "spring") || kindEnds(s, id, "cap")
+			isInner := has(id, "seal") || has(id, "bearing") || has(id, "spring") || kindEnds(s, id, "cap") ||
+				kindEnds(s, id, "fork-boot")
 			if j.Holds && j.Shaft == "" && isInner {
 				in[j.Other(id)] = append(in[j.Other(id)], id)
 			}
@@ -209,6 +219,54 @@ func covered(s *machine.Setup, joints []Joint, known []graph.Joint) []Joint {
 	return found
 }
 
+// laced join the hub of a spoked wheel to the wheel that it is of, where the machine has a place for both,
+// and a tube to the tyre that it lies in.
+func laced(positions []graph.Position) []Joint {
+	var found []Joint
+	for _, one := range positions {
+		for _, other := range positions {
+			switch {
+			case one.Assembly != other.Assembly:
+			case one.Kind.Ends("wheel-hub") && other.Kind.Ends("wheel"):
+				found = append(found, Joint{A: one.ID, B: other.ID, Holds: true})
+			case one.Kind.Ends("tyre") && other.Kind.Ends("inner-tube"):
+				found = append(found, Joint{A: one.ID, B: other.ID, Inner: other.ID, Along: true})
+			}
+		}
+	}
+	return found
+}
+
+// damped join the bolt that holds the damper of a conventional fork leg, and with it the tube, to the oil
+// seal over which the tube is drawn out: it is out first. Common practice, no source.
+func damped(s *machine.Setup, joints []graph.Joint) []Joint {
+	seals := map[graph.PositionID][]graph.PositionID{} // of each leg
+	for _, j := range joints {
+		for _, id := range []graph.PositionID{j.A.Position, j.B.Position} {
+			if kindEnds(s, id, "fork-seal") {
+				leg := j.A.Position
+				if leg == id {
+					leg = j.B.Position
+				}
+				seals[leg] = append(seals[leg], id)
+			}
+		}
+	}
+	var found []Joint
+	for _, j := range joints {
+		for _, ends := range [][2]graph.FeatureRef{{j.A, j.B}, {j.B, j.A}} {
+			leg := ends[1].Position
+			if ends[1].Feature != "damper-thread" || machine.LegFormOf(s.Seat(leg).Part) == graph.UpsideDown {
+				continue
+			}
+			for _, seal := range lists.Unique(seals[leg]) {
+				found = append(found, Joint{A: ends[0].Position, B: seal, Inner: seal})
+			}
+		}
+	}
+	return found
+}
+
 // sitRule is what a kind of part sits on or in, of its own assembly, and what shuts it in
 // there.
 type sitRule struct {
@@ -227,6 +285,7 @@ var sits = []sitRule{
 	{kind: "cush-rubbers", on: "wheel", under: "sprocket-carrier", always: true},
 	{kind: "dust-seal", on: "swingarm"},
 	{kind: "fork-dust-seal", on: "fork-leg"},
+	{kind: "fork-boot", on: "fork-leg"},
 	{kind: "chain-link", on: "chain", shuts: true, always: true},
 }
 
@@ -725,6 +784,15 @@ func JointOf(s *machine.Setup, j graph.Joint) Joint {
 	if isAxle(s, one.A) && isAxle(s, one.B) {
 		one.Shaft = ""
 	}
+	for _, id := range one.Ends() { // what lies under its head goes in with it
+		if !isScrew(s, id) {
+			continue
+		}
+		one.Screw = id
+		isUnder := func(id graph.PositionID) bool { return isLaidBetween(s, id) && !kindEnds(s, id, "tab-washer") }
+		one.Between = append(one.Between, lists.Kept(slices.Clone(one.Fasteners), isUnder)...)
+		one.Fasteners = lists.Kept(one.Fasteners, func(id graph.PositionID) bool { return !isUnder(id) })
+	}
 	for _, ends := range [][2]graph.FeatureRef{{j.A, j.B}, {j.B, j.A}} {
 		if seat := seated[s.Side(ends[0]).Feature.Kind]; seat != "" && s.Side(ends[1]).Feature.Kind == seat {
 			one.Seat, one.Pressed = ends[1].Position, seat == "bearing-seat" || seat == "seal-seat"
@@ -750,6 +818,11 @@ func fastenersOf(s *machine.Setup, j graph.Joint) []graph.PositionID {
 		}
 	}
 	return all
+}
+
+// isScrew reports whether an end of a joint is screwed into the other, with a washer under its head.
+func isScrew(s *machine.Setup, id graph.PositionID) bool {
+	return kindEnds(s, id, "bolt") || kindEnds(s, id, "screw") || kindEnds(s, id, "plug")
 }
 
 // isPinOrClip reports whether something secures a pin or a nut that is in already.

@@ -18,6 +18,7 @@ type Wheel struct {
 	On    map[graph.PositionID]int // what is in and on it, with its bolts; how many joints from the hub
 	// Unjoined are those of On that no joint names: a valve, cush rubbers.
 	Unjoined []graph.PositionID
+	Plates   []graph.PositionID // what carries the shoes in its drum, and leaves with it
 	Around   []graph.PositionID // what reaches round what turns with it, and stays on the machine: calipers
 	// Carriers are what carries it, and may open once it is out only: what steers it, and
 	// what its axle goes through. Sprung are the others that carry it: a shock, a rocker.
@@ -149,6 +150,11 @@ func wheelOf(s *machine.Setup, m Machine, next map[graph.PositionID][]graph.Posi
 			if w.has(j.A) && w.has(j.B) {
 				w.On[bolt] = max(w.On[j.A], w.On[j.B])
 			}
+		}
+	}
+	for _, j := range m.Joints {
+		if plate := j.Other(j.Lining); j.Lining != "" && w.has(j.Lining) && !w.has(plate) {
+			w.Plates = append(w.Plates, plate)
 		}
 	}
 	joined := map[graph.PositionID]bool{}

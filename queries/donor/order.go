@@ -126,7 +126,8 @@ func work(p *planner, after *machine.Setup, d *DonorPlan) (steps []WorkStep, cyc
 // batterySteps take the battery off the loom, and join it again, where something opens
 // that carries current. Common practice, no source.
 func (w *worker) batterySteps(do, how string) []WorkStep {
-	if !slices.ContainsFunc(w.done.Opened, func(j assemble.Joint) bool { return j.Electric }) {
+	isOff := slices.ContainsFunc(w.done.Order, func(id graph.PositionID) bool { return w.before.HasAt(id, "battery") })
+	if !isOff && !slices.ContainsFunc(w.done.Opened, func(j assemble.Joint) bool { return j.Electric }) {
 		return nil
 	}
 	step := WorkStep{Do: do, Text: "battery, " + how}
@@ -491,8 +492,12 @@ func (w *worker) offStep(id graph.PositionID) []WorkStep {
 	}
 	steps = append(steps, free...)
 	steps = append(steps, w.bendSteps(id)...)
+	bench := w.done.Bench[id]
+	if w.isDrained(id, w.plugs) {
+		bench = "" // it is out before anything comes off
+	}
 	steps = append(steps, WorkStep{Do: do, Position: id, Part: part.ID, Text: part.Name,
-		Quantity: w.pieces(w.before, id), MoveTo: w.done.MoveTo[id], With: w.done.With[id], Bench: w.done.Bench[id]})
+		Quantity: w.pieces(w.before, id), MoveTo: w.done.MoveTo[id], With: w.done.With[id], Bench: bench})
 	steps = append(steps, w.capSteps(id)...)
 	if leg := w.legUnder(id, "fork-cap"); leg != "" {
 		steps = append(steps, WorkStep{Do: DoDrain, Position: leg, Text: leg.Local() + ": fork oil"})
@@ -532,7 +537,8 @@ func (w *worker) lineSteps(do string, id graph.PositionID) []WorkStep {
 	for _, j := range w.done.Opened {
 		at := w.freedWith(j, id)
 		line := j.Other(at)
-		if at == "" || j.Electric || len(j.Fasteners) > 0 || !w.whole.Bends[line] ||
+		isLine := w.whole.Rods[line] || w.whole.Bends[line] && len(j.Fasteners) == 0
+		if at == "" || j.Electric || !isLine || w.bolts[at] ||
 			slices.Contains(w.done.Order, line) || slices.Contains(w.done.With[id], line) {
 			continue
 		}
@@ -544,6 +550,10 @@ func (w *worker) lineSteps(do string, id graph.PositionID) []WorkStep {
 			text += ": onto the teeth"
 		}
 		step := WorkStep{Do: do, Position: line, Text: text}
+		isSaid := func(s WorkStep) bool { return s.Do == step.Do && s.Position == line && s.Text == text }
+		if slices.ContainsFunc(steps, isSaid) {
+			continue
+		}
 		if why := w.nothingFor(w.refAt(j, at)); do == DoHook && why != "" {
 			step.Do, step.Text = DoLeave, "its end for "+at.Local()+": "+why
 		}
@@ -577,6 +587,10 @@ func (w *worker) freedWith(j assemble.Joint, id graph.PositionID) graph.Position
 		for _, wheel := range w.whole.Wheels {
 			if w.whole.Chains[j.Other(at)] && wheel.On[at] > 0 && slices.Contains(w.done.Order, wheel.Hub) {
 				on = wheel.Hub
+			}
+			isOf := slices.ContainsFunc(wheel.Plates, func(id graph.PositionID) bool { return id.Assembly() == at.Assembly() })
+			if isOf && w.done.OnPlates[at] && slices.Contains(w.done.Order, wheel.Hub) {
+				on = wheel.Hub // it must be free before the wheel leaves with the plate
 			}
 		}
 		if on == id || on == at && slices.Contains(w.done.With[id], at) {
@@ -1359,13 +1373,14 @@ func (w *worker) freePlay() []string {
 		"throttle-cable": "throttle cables: free play at the twist grip, by the maker's manual; it shuts by itself",
 		"choke-cable":    "choke cable: free play, so that it shuts fully",
 		"brake-cable":    "brake cable: free play, and the wheel turns freely with the brake off",
+		"brake-rod":      "brake rod: free play at the pedal, and the wheel turns freely with the brake off",
 	}
 	var found []string
 	for _, p := range w.whole.Positions {
 		rides := slices.ContainsFunc(lists.KeysOf(w.done.With), func(id graph.PositionID) bool {
 			return slices.Contains(w.done.With[id], p.ID)
 		})
-		if isSetCable(p.Kind) && (rides || w.isTouched(p.ID)) && !w.after.Seat(p.ID).Empty {
+		if say[p.Kind] != "" && (rides || w.isTouched(p.ID)) && !w.after.Seat(p.ID).Empty {
 			found = append(found, say[p.Kind])
 		}
 	}

@@ -1,6 +1,7 @@
 package donor_test
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -35,6 +36,11 @@ func begun(t *testing.T, like ...string) bench {
 func byChain(t *testing.T) bench {
 	return begun(t, "road", "fork-conventional", "front-drum", "speedo-cable-drum", "rear-drum-chain", "chain",
 		"shocks-twin", "cylinders-2", "carburettors-2", "air-cooled", "clutch-cable", "naked")
+}
+
+func bySpokes(t *testing.T) bench {
+	return begun(t, "road", "fork-conventional", "front-drum", "speedo-cable-drum", "rear-drum-chain", "chain",
+		"shocks-twin", "cylinders-2", "carburettors-2", "air-cooled", "clutch-cable", "naked", "wheels-spoked")
 }
 
 func byShaft(t *testing.T) bench {
@@ -156,7 +162,7 @@ func TestEachSumpIsDrainedByItself(t *testing.T) {
 
 // begunAll are machines that between them go by most patterns.
 func begunAll(t *testing.T) map[string]bench {
-	return map[string]bench{"chain": byChain(t), "shaft": byShaft(t),
+	return map[string]bench{"chain": byChain(t), "shaft": byShaft(t), "spoked": bySpokes(t),
 		"shaft and discs": begun(t, "road", "fork-conventional", "front-discs-two", "speedo-cable", "rear-disc-shaft",
 			"shaft", "shock-direct", "cylinders-3", "carburettors-3", "air-cooled", "clutch-cable", "naked", "wheels-cast"),
 		"injection": begun(t, "road", "fork-upside-down", "front-discs-two", "speedo-sensor", "rear-disc-chain", "chain",
@@ -196,6 +202,9 @@ func TestWorkOnEachPlaceOfThePatterns(t *testing.T) {
 			if tap > 0 && said(steps, donor.DoDrain, "emptied into a can") == 0 {
 				t.Errorf("%s, %s: tap or pump out in step %d of a tank that nobody emptied", name, at, tap)
 			}
+			if fault := aroundDrums(at, steps) + cmp.Or(legsHeld(steps), twice(steps)); fault != "" {
+				t.Errorf("%s, %s: %s", name, at, fault)
+			}
 			for _, driven := range []string{"sprocket", "pulley"} {
 				off := stepOf(steps, "final-drive/"+driven+"-front", donor.DoOff)
 				nut := stepOf(steps, "final-drive/"+driven+"-nut", donor.DoOut)
@@ -204,5 +213,128 @@ func TestWorkOnEachPlaceOfThePatterns(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// freed is the step that frees a place, whichever way: taken off, or only its end pulled off; 0 where none does.
+func freed(steps []donor.WorkStep, at string) int {
+	return stepOf(steps, at, donor.DoOff, donor.DoOut, donor.DoFree)
+}
+
+// aroundDrums says what still holds or works a brake plate when it leaves with its wheel, or is not set
+// after it; empty for nothing. What is not on the machine holds nothing.
+func aroundDrums(at string, steps []donor.WorkStep) string {
+	for wheel, holds := range map[string][]string{
+		"rear":  {"rear-brake/torque-rod-bolt", "rear-brake/rod"},
+		"front": {"front-brake/cable", "instruments/speedo-cable"}} {
+		out := stepOf(steps, wheel+"-wheel/wheel", donor.DoOff)
+		if out == 0 || stepOf(steps, wheel+"-brake/plate", donor.DoOff) == 0 {
+			continue
+		}
+		for _, id := range holds {
+			if step := freed(steps, id); step == 0 || step > out && at != wheel+"-brake/plate" {
+				return fmt.Sprintf("%s wheel off in step %d, %s freed in step %d; ", wheel, out, id, step)
+			}
+		}
+		if said(steps, donor.DoAlign, "free play") == 0 {
+			return wheel + " brake not set; "
+		}
+	}
+	return ""
+}
+
+// legsHeld says which fork leg is on, or stays on, with its pinch bolts out while work goes on elsewhere.
+func legsHeld(steps []donor.WorkStep) string {
+	for _, side := range []string{"left", "right"} {
+		off, on := stepOf(steps, "fork/leg-"+side, donor.DoOff), stepOf(steps, "fork/leg-"+side, donor.DoBack, donor.DoFit)
+		out, in := stepOf(steps, "yokes/pinch-bolt-lower-"+side, donor.DoOut), stepOf(steps, "yokes/pinch-bolt-lower-"+side,
+			donor.DoIn)
+		if off > 0 && out > 0 && off-out > 4 || on > 0 && in > 0 && in-on > 4 {
+			return fmt.Sprintf("lower pinch bolt %s out in step %d, leg off in %d, on in %d, bolt in in %d", side, out, off, on,
+				in)
+		}
+	}
+	return ""
+}
+
+// twice says which step is told twice in a row.
+func twice(steps []donor.WorkStep) string {
+	for i := range steps[:max(0, len(steps)-1)] {
+		a, b := steps[i], steps[i+1]
+		if a.Do == b.Do && a.Position == b.Position && a.Text == b.Text && a.Joint == b.Joint {
+			return a.Do + " " + a.Position.Local() + " twice"
+		}
+	}
+	return ""
+}
+
+// TestDrumLeavesFree: whatever has a wheel with a drum out, all that holds and works the brake plate is
+// off before, and set again after. Common practice, no source.
+func TestDrumLeavesFree(t *testing.T) {
+	demotest.Alone(t)
+	b := bySpokes(t)
+	for _, at := range []string{"rear-wheel/tyre", "rear-wheel/bearing-right", "rear-brake/shoes",
+		"rear-suspension/swingarm", "front-brake/shoes", "front-wheel/bearing-left", "fork/seal-left"} {
+		steps := workOn(t, b, at)
+		if fault := aroundDrums(at, steps); fault != "" {
+			t.Errorf("%s: %s%v", at, fault, steps)
+		}
+	}
+	if steps := workOn(t, b, "rear-brake/rod"); stepOf(steps, "rear-wheel/wheel", donor.DoOff) > 0 {
+		t.Errorf("near miss: the rod alone needs no wheel out: %v", steps)
+	}
+}
+
+// TestRimStaysLaced: a tyre or tube comes off a spoked wheel with the rim laced as it is, a new rim takes the
+// tyre over. Common practice, no source.
+func TestRimStaysLaced(t *testing.T) {
+	demotest.Alone(t)
+	b := bySpokes(t)
+	for at, laced := range map[string]bool{"rear-wheel/tyre": true, "rear-wheel/tube": true, "front-wheel/tyre": true,
+		"rear-wheel/rim": false} {
+		steps := workOn(t, b, at)
+		wheel, _, _ := strings.Cut(at, "/")
+		if (stepOf(steps, wheel+"/spokes", donor.DoOff) == 0) != laced {
+			t.Errorf("%s: spokes out or not: %v", at, steps)
+		}
+		tyre, tube := stepOf(steps, wheel+"/tyre", donor.DoOff), stepOf(steps, wheel+"/tube", donor.DoOff)
+		if tyre == 0 || tube < tyre {
+			t.Errorf("%s: tyre off in step %d, tube out in step %d: %v", at, tyre, tube, steps)
+		}
+	}
+}
+
+// TestShockAlone: one of two shocks comes off with the swingarm in, the machine held up. Common practice, no source.
+func TestShockAlone(t *testing.T) {
+	demotest.Alone(t)
+	steps := workOn(t, bySpokes(t), "rear-suspension/shock-left")
+	if stepOf(steps, "rear-wheel/wheel", donor.DoSupport) == 0 ||
+		stepOf(steps, "rear-suspension/swingarm", donor.DoOff) > 0 ||
+		stepOf(steps, "rear-suspension/shock-nut-lower-right", donor.DoOut) > 0 || len(steps) > 15 {
+		t.Errorf("%d steps: %v", len(steps), steps)
+	}
+}
+
+// TestForkSealComesOut: a conventional leg's oil seal comes out with gaiter and damper bolt off first, the washer
+// under the head of that; a dust seal needs no damper bolt. Common practice, no source.
+func TestForkSealComesOut(t *testing.T) {
+	demotest.Alone(t)
+	b := bySpokes(t)
+	n := turnsOf(workOn(t, b, "fork/seal-left"))
+	for _, id := range []string{"fork/gaiter-left", "fork/dust-seal-left", "fork/damper-bolt-left"} {
+		before(t, "off", n.off, id, "fork/seal-left")
+	}
+	before(t, "on", n.on, "fork/damper-washer-left", "fork/damper-bolt-left")
+	if n := turnsOf(workOn(t, b, "fork/dust-seal-left")); n.off["fork/damper-bolt-left"] > 0 {
+		t.Error("near miss: a dust seal needs no damper bolt out")
+	}
+}
+
+// TestBatteryGoesByItsEarth: a battery that is changed is off its earth lead first. Common practice, no source.
+func TestBatteryGoesByItsEarth(t *testing.T) {
+	demotest.Alone(t)
+	steps := workOn(t, byChain(t), "electrics/battery")
+	if said(steps, donor.DoPart, "earth lead first") != 1 || said(steps, donor.DoJoin, "earth lead last") != len(steps) {
+		t.Errorf("earth lead: %v", steps)
 	}
 }
