@@ -19,6 +19,8 @@ import (
 	"matewell/cmd/matewell/internal/shelf"
 	"matewell/graph"
 	"matewell/graph/disk"
+	"matewell/loader"
+	"matewell/queries"
 	"matewell/queries/examine"
 	"matewell/queries/gaps"
 	"matewell/queries/lists"
@@ -103,6 +105,7 @@ func runGaps(ctx context.Context, e desk.Env, opts gapsOptions) (err error) {
 		return err
 	}
 	defer r.Done(&err)
+	opts.Usual = loader.Lacking
 	answer, err := gaps.Gaps(ctx, r, opts.Question)
 	if err != nil {
 		return err
@@ -161,7 +164,28 @@ func gapsPage(a gaps.Answer, all bool) page.Page {
 	if len(a.Rest) > 0 {
 		pages = append(pages, openSection("Unknown, and no measurement is known that settles it", a.Rest))
 	}
+	if len(a.Unwritten) > 0 {
+		pages = append(pages, unwrittenSection(a.Unwritten, all))
+	}
 	return append(pages, cautionSection(a.Cautions))
+}
+
+// unwrittenSection tells what nobody judges since nobody wrote it down; that is no fault.
+func unwrittenSection(list []gaps.Unwritten, all bool) page.Section {
+	s := page.Section{Title: "Joints that such a machine usually has, and nobody wrote of this one",
+		Table: page.Table{Columns: []string{"joint", "a", "b"}}}
+	for _, u := range list {
+		end := func(ref graph.FeatureRef) string { return page.BreakAfter(ref.Position.Local()+"."+ref.Feature, "/") }
+		s.Table.Add(queries.LocalName(string(u.Joint)), end(u.A), end(u.B))
+	}
+	s.After = []string{"What they would judge is judged by nobody. A model writes them under joints; " +
+		"no fault where it has them otherwise."}
+	tell := ". --all lists them."
+	if len(list) == 1 {
+		tell = ". --all lists it."
+	}
+	return page.Folded(s, all, fmt.Sprintf("%d %s, so", len(list), page.Plural(len(list), "joint", "joints"))+
+		" that nobody judges how those parts meet"+tell)
 }
 
 func settlesText(g gaps.Gap) string {
@@ -179,7 +203,7 @@ func offFirst(g gaps.Gap) string {
 	if g.Off == 0 {
 		return ""
 	}
-	return strconv.Itoa(g.Off) + " parts"
+	return strconv.Itoa(g.Off) + " " + page.Plural(g.Off, "part", "parts")
 }
 
 func openSection(title string, outcomes []examine.Outcome) page.Section {

@@ -33,6 +33,9 @@ type Question struct {
 	From  string
 	// Assembly limits the answer to what concerns one; empty is all.
 	Assembly string
+	// Usual gives the joints that such a machine usually has and that nobody wrote of this
+	// one, by its places and joints; nil asks for none.
+	Usual func([]graph.Position, []graph.Joint) []graph.Joint
 }
 
 // Answer is what can't be judged, and what would settle it. Lists are in a
@@ -50,8 +53,11 @@ type Answer struct {
 	// how many answers hang on each, then how easy it is to get at.
 	Gaps []Gap `json:"gaps"`
 	// Rest is unknown too, and no measurement that is known of would settle it.
-	Rest     []examine.Outcome `json:"rest"`
-	Cautions []queries.Caution `json:"cautions,omitempty"`
+	Rest []examine.Outcome `json:"rest"`
+	// Unwritten are joints that such a machine usually has and that nobody wrote of this
+	// one: what they would judge is judged by nobody.
+	Unwritten []Unwritten       `json:"unwritten,omitempty"`
+	Cautions  []queries.Caution `json:"cautions,omitempty"`
 }
 
 // SafetyOpen reports whether something safety-relevant is unknown or does not
@@ -60,6 +66,13 @@ func (a Answer) SafetyOpen() bool {
 	risky := func(o examine.Outcome) bool { return len(o.Safety) > 0 }
 	return slices.ContainsFunc(a.Gaps, func(g Gap) bool { return g.Safety != graph.SafetyNone }) ||
 		slices.ContainsFunc(a.Fails, risky) || slices.ContainsFunc(a.Rest, risky)
+}
+
+// Unwritten is a joint that nobody wrote, by the name it usually has.
+type Unwritten struct {
+	Joint graph.JointID    `json:"joint"`
+	A     graph.FeatureRef `json:"a"`
+	B     graph.FeatureRef `json:"b"`
 }
 
 // PartNumber is what a gap asks for at a place where nobody says what sits.
@@ -109,7 +122,27 @@ func Gaps(ctx context.Context, r graph.Reader, q Question) (Answer, error) {
 		c.add(&a, o)
 	}
 	a.Gaps = c.ranked()
-	return a, nil
+	a.Unwritten, err = unwritten(ctx, r, s, q, positions)
+	return a, err
+}
+
+// unwritten are the usual joints that nobody wrote of the machine, where it is asked about as
+// it stands.
+func unwritten(ctx context.Context, r graph.Reader, s *machine.Setup, q Question,
+	positions []graph.Position) ([]Unwritten, error) {
+	if q.Usual == nil || len(q.Swaps)+len(q.Take) > 0 {
+		return nil, nil
+	}
+	joints, err := r.JointsOf(ctx, s.Variant.Model)
+	here := lists.Kept(positions, func(p graph.Position) bool { return slices.Contains(p.On, s.Variant.ID) })
+	var all []Unwritten
+	for _, j := range q.Usual(here, joints) {
+		in := func(id graph.PositionID) bool { return id.Assembly().Local() == q.Assembly }
+		if q.Assembly == "" || in(j.A.Position) || in(j.B.Position) {
+			all = append(all, Unwritten{j.ID, j.A, j.B})
+		}
+	}
+	return all, err
 }
 
 // judge gives the machine that is asked about, and all that was judged on it.
