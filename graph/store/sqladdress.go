@@ -173,7 +173,7 @@ func wordsOn(host, mode string) string {
 	case host == "", host == "localhost", strings.HasPrefix(host, "/"), ip != nil && ip.IsLoopback():
 		return ""
 	case mode == "disable":
-		return host + " has no TLS: whoever is on the way can read along"
+		return host + " is reached without TLS: whoever is on the way can read along"
 	}
 	return host + " is reached by TLS; whether it is the right server was not checked, which sslmode=verify-full does"
 }
