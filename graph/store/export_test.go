@@ -53,8 +53,10 @@ func nquadsByProcessor(t *testing.T, document []byte) []string {
 	return lines(text.(string))
 }
 
+// lines are those of a text that are no comments, sorted.
 func lines(text string) []string {
-	all := strings.Split(strings.TrimSuffix(text, "\n"), "\n")
+	all := slices.DeleteFunc(strings.Split(strings.TrimSuffix(text, "\n"), "\n"),
+		func(line string) bool { return strings.HasPrefix(line, "#") })
 	slices.Sort(all)
 	return all
 }

@@ -25,6 +25,48 @@ func statement(q quad.Quad) string {
 	return line + " .\n"
 }
 
+// What stands before and behind the statements of an export, as comments: by them a file
+// that was cut off, or lost lines, is known.
+const (
+	countedHead = "# facts of matewell, whole with their last line, which counts the statements"
+	countedEnd  = "# %d statements, and the end"
+)
+
+// counted follows the comments of exports through a file; the zero value has seen none.
+type counted struct {
+	head int // line of the head of the export that is read; 0 outside of one
+	seen int // statements behind it
+}
+
+// line takes the next line in: what it says is missing, empty for nothing.
+func (c *counted) line(number int, text string, isStatement bool) (missing string) {
+	var told int
+	switch {
+	case isStatement:
+		c.seen++
+	case text == countedHead:
+		missing = c.end()
+		c.head, c.seen = number, 0
+	case c.head > 0:
+		if _, err := fmt.Sscanf(text, countedEnd, &told); err != nil || fmt.Sprintf(countedEnd, told) != text {
+			return ""
+		}
+		if told != c.seen {
+			missing = fmt.Sprintf("%d statements stand here, and this line counts %d", c.seen, told)
+		}
+		c.head = 0
+	}
+	return missing
+}
+
+// end says what is missing where nothing more comes.
+func (c *counted) end() string {
+	if c.head == 0 {
+		return ""
+	}
+	return fmt.Sprintf("the end is missing: line %d says that a last line counts the statements, and none does", c.head)
+}
+
 // maxLine is the longest line that is read, in bytes.
 const maxLine = 1 << 20
 
@@ -84,7 +126,14 @@ func readStatements(ctx context.Context, r io.Reader, file string, probs *diag.L
 	scanner.Split(splitLines)
 	g := newGrammar()
 	var list []quadLine
+	var whole counted
 	pos := diag.Pos{File: file}
+	cut := func(missing string) {
+		if missing != "" {
+			probs.Errorf(pos, "cut-off", "%s", missing).Hint = "fetch the file again; one that was edited by hand is " +
+				"loaded as it is once its first line is taken away"
+		}
+	}
 	for scanner.Scan() {
 		pos.Line++
 		if err := ctx.Err(); err != nil {
@@ -92,6 +141,7 @@ func readStatements(ctx context.Context, r io.Reader, file string, probs *diag.L
 		}
 		text := scanner.Text()
 		terms, fault := g.terms(text)
+		cut(whole.line(pos.Line, text, len(terms) > 0))
 		if fault != nil {
 			pos := diag.Pos{File: file, Line: pos.Line, Col: fault.at + 1}
 			probs.Errorf(pos, "bad-nquads", "%s", fault.message)
@@ -116,6 +166,7 @@ func readStatements(ctx context.Context, r io.Reader, file string, probs *diag.L
 	if err := scanner.Err(); err != nil {
 		return nil, fmt.Errorf("store: read %s, line %d: %w", file, pos.Line+1, err)
 	}
+	cut(whole.end())
 	return list, nil
 }
 

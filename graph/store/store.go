@@ -97,17 +97,21 @@ func (s *Store) WriteJSONLD(ctx context.Context, w io.Writer) error {
 }
 
 // WriteNQuads writes every fact as N-Quads (RDF 1.1 N-Quads, W3C 2014), one
-// line each, sorted by bytes: the same facts give the same text. Reading it
-// back gives the same facts.
+// line each, sorted by bytes, between two comments by which a reader sees that none
+// is missing: the same facts give the same text. Reading it back gives the same facts.
 func (s *Store) WriteNQuads(ctx context.Context, w io.Writer) error {
 	out := bufio.NewWriter(w)
+	_, _ = out.WriteString(countedHead + "\n") // an error stays until Flush
+	count := 0
 	err := sortedStatements(ctx, s, statement, func(line string) error {
+		count++
 		_, err := out.WriteString(line)
 		return err
 	})
 	if err != nil {
 		return err
 	}
+	fmt.Fprintf(out, countedEnd+"\n", count)
 	if err := out.Flush(); err != nil {
 		return fmt.Errorf("store: write N-Quads: %w", err)
 	}
