@@ -135,7 +135,8 @@ func counts(m *maker, id graph.PartID) int {
 }
 
 // countsKit is what a kit counts: its price; for one that nobody priced what its
-// contents count singly.
+// contents count singly, and more than any other kit of the same that has a price: an
+// unknown price is not nothing.
 func countsKit(m *maker, kit graph.Part) int {
 	if p := m.prices[kit.ID]; p.text != "" && p.currency == m.scale {
 		return p.cents
@@ -143,6 +144,14 @@ func countsKit(m *maker, kit graph.Part) int {
 	sum := 0
 	for _, c := range kit.Contains {
 		sum += c.Quantity * counts(m, c.Part)
+	}
+	for _, other := range m.kits {
+		p := m.prices[other.ID]
+		if p.text != "" && p.currency == m.scale && !slices.ContainsFunc(kit.Contains, func(c graph.Content) bool {
+			return other.Holds(c.Part) < c.Quantity
+		}) {
+			sum = max(sum, p.cents+1)
+		}
 	}
 	return sum
 }

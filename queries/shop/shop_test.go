@@ -309,6 +309,31 @@ func TestCheapest(t *testing.T) {
 	})
 }
 
+// TestUnpricedKitIsNotFree: of two kits of the same the one with a price is bought, whichever comes first; the
+// near miss holds more than that, and so stands for more.
+func TestUnpricedKitIsNotFree(t *testing.T) {
+	seals := []graph.Content{{Part: "T 1", Quantity: 2}, {Part: "T 2", Quantity: 2}}
+	more := append(slices.Clone(seals), graph.Content{Part: "T 3", Quantity: 1})
+	for _, tt := range []struct {
+		name            string
+		priced, without graph.Part
+		needs           []shop.Need
+		want            string
+	}{
+		{"priced first", priced("K 1", "41 EUR", "list", seals...), priced("K 2", "", "list", seals...), nil, "K 1"},
+		{"priced last", priced("K 2", "41 EUR", "list", seals...), priced("K 1", "", "list", seals...), nil, "K 2"},
+		{"near miss: it holds more that is wanted", priced("K 2", "41 EUR", "list", seals...),
+			priced("K 1", "", "list", more...), []shop.Need{need("T 3", 1)}, "K 1"},
+	} {
+		needs := append([]shop.Need{need("T 1", 2), need("T 2", 2)}, tt.needs...)
+		l := make1(t, facts(graph.Part{ID: "T 1"}, graph.Part{ID: "T 2"}, graph.Part{ID: "T 3"}, tt.priced, tt.without),
+			shop.Question{Needs: needs})
+		if len(l.Rows) == 0 || string(l.Rows[0].Part) != tt.want {
+			t.Errorf("%s: bought %v, want %s", tt.name, bought(l), tt.want)
+		}
+	}
+}
+
 // leastOf tries every number of every kit.
 func leastOf(kits []graph.Part, single, wanted map[graph.PartID]int, spent float64) float64 {
 	if len(kits) == 0 {
