@@ -315,6 +315,7 @@ func sellerText(a gaps.Answer) string {
 		var marks, photos, measures []string
 		for _, g := range forSeller(a, s) {
 			switch {
+			case slices.Contains(marks, plainly(g)): // asked already
 			case g.Gauge == graph.ByEye && len(marks) < maxSellerMarks:
 				marks = append(marks, plainly(g))
 			case g.Gauge != graph.ByEye && len(measures) < maxSellerMeasures:
