@@ -154,7 +154,8 @@ func checkOwn(root string) error {
 		}
 	}
 	if strange != "" {
-		return fmt.Errorf("store: %s holds %s, which no load has made: choose an empty folder, or one of its own", root, strange)
+		return fmt.Errorf("store: %s holds %s, which no load has made: choose an empty folder, or one of its own", root,
+			strange)
 	}
 	return nil
 }

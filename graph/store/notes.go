@@ -24,6 +24,7 @@ const (
 		"to_regclass('matewell_notes')::oid::text"
 	notesSum   = "SELECT md5(string_agg(md5(list || item), '' ORDER BY number)), '' FROM matewell_notes"
 	notesAll   = "SELECT list, id, item FROM matewell_notes ORDER BY number"
+	notesThere = "SELECT to_regclass('matewell_notes') IS NOT NULL"
 	notesLock  = "SELECT pg_advisory_xact_lock(728465110)"
 	notesTable = "CREATE TABLE IF NOT EXISTS matewell_notes (number BIGSERIAL, list TEXT, id TEXT, item TEXT NOT NULL, " +
 		"PRIMARY KEY (list, id))"
@@ -67,8 +68,15 @@ func addNotes(ctx context.Context, db *sql.DB, notes []Note, same func(held, fre
 		return nil, err
 	}
 	defer tx.Rollback() // does nothing once it is committed
-	for _, statement := range []string{notesLock, notesTable} {
-		if _, err := tx.ExecContext(ctx, statement); err != nil {
+	if _, err := tx.ExecContext(ctx, notesLock); err != nil {
+		return nil, err
+	}
+	isThere := false // asked first: who may write into the table need not be one who may make it
+	if err := tx.QueryRowContext(ctx, notesThere).Scan(&isThere); err != nil {
+		return nil, err
+	}
+	if !isThere {
+		if _, err := tx.ExecContext(ctx, notesTable); err != nil {
 			return nil, err
 		}
 	}

@@ -24,8 +24,9 @@ import (
 func init() { clog.SetLogger(nil) }
 
 // OpenSQL opens a store that is shared through a PostgreSQL server, or one
-// that speaks its protocol: postgres://user@host/database. The tables are made
-// when they aren't there. Errors never hold the password.
+// that speaks its protocol: postgres://user@host/database. The error is
+// ErrNoGeneration where nothing was loaded into the database, in which nothing is made
+// then. Errors never hold the password.
 //
 // TLS is used as sslmode says, or PGSSLMODE: disable, allow, prefer (the usual),
 // require, verify-ca, verify-full; Connection tells what came of it. A service
@@ -33,7 +34,12 @@ func init() { clog.SetLogger(nil) }
 //
 // A server that does not answer within connectTime, or the seconds that the
 // address has as connect_timeout, is given up, and at once when ctx ends.
-func OpenSQL(ctx context.Context, text string) (*Store, error) {
+func OpenSQL(ctx context.Context, text string) (*Store, error) { return openSQL(ctx, text, false) }
+
+// MakeSQL is OpenSQL to load into: the tables are made when they aren't there.
+func MakeSQL(ctx context.Context, text string) (*Store, error) { return openSQL(ctx, text, true) }
+
+func openSQL(ctx context.Context, text string, toLoad bool) (*Store, error) {
 	a, err := parseAddress(text)
 	if err != nil {
 		return nil, fmt.Errorf("store: open the database: %w", err)
@@ -47,7 +53,7 @@ func OpenSQL(ctx context.Context, text string) (*Store, error) {
 	defer stop()
 	s, err := waited(within, func() (s *Store, err error) {
 		err = withoutService(func() error {
-			s, err = open(ctx, a)
+			s, err = open(ctx, a, toLoad)
 			return a.hide(err)
 		})
 		return s, err
@@ -100,12 +106,15 @@ func waited[T any](ctx context.Context, do func() (T, error), late func(T)) (T, 
 	}
 }
 
-func open(ctx context.Context, a *sqlAddress) (*Store, error) {
+func open(ctx context.Context, a *sqlAddress, toLoad bool) (*Store, error) {
 	db, err := a.reach(ctx)
 	if err != nil {
 		return nil, err
 	}
-	empty, err := prepare(ctx, db, a.String())
+	empty, err := prepare(ctx, db, a.String(), toLoad)
+	if err == nil && empty && !toLoad {
+		err = ErrNoGeneration
+	}
 	if err != nil {
 		return nil, errors.Join(err, db.Close())
 	}
@@ -115,14 +124,17 @@ func open(ctx context.Context, a *sqlAddress) (*Store, error) {
 // noSuchTable is how SQL says that a table is not there.
 const noSuchTable = "42P01"
 
-// prepare makes the tables where there are none, and says whether they are empty. It
-// asks before it makes them, and before Cayley connects, because Cayley prints its
+// prepare says whether the tables are empty, or not there; then they are made where
+// something is to be loaded. It asks before it makes them, and before Cayley connects, because Cayley prints its
 // failures, address and all, rather than only giving them back.
-func prepare(ctx context.Context, db *sql.DB, address string) (empty bool, err error) {
+func prepare(ctx context.Context, db *sql.DB, address string, toLoad bool) (empty bool, err error) {
 	err = db.QueryRowContext(ctx, "SELECT NOT EXISTS (SELECT 1 FROM quads)").Scan(&empty)
 	var fault *pq.Error
 	if !errors.As(err, &fault) || fault.Code != noSuchTable {
 		return empty, err
+	}
+	if !toLoad {
+		return true, nil
 	}
 	registerBulk()
 	err = csql.Init(bulkType, address, nil)

@@ -2,6 +2,7 @@ package store_test
 
 import (
 	"context"
+	"errors"
 	"strings"
 	"testing"
 	"time"
@@ -13,7 +14,7 @@ import (
 
 func openSQL(t testing.TB, address string) *store.Store {
 	t.Helper()
-	s, err := store.OpenSQL(context.Background(), address)
+	s, err := store.MakeSQL(context.Background(), address)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -48,6 +49,28 @@ func TestPostgreSQLWritesTheSameNQuads(t *testing.T) {
 	put(t, s, storetest.Sample())
 	if got := nquadsOf(t, openSQL(t, address)); got != want {
 		t.Error("putting the same again changed the store")
+	}
+}
+
+// TestPostgreSQLHoldsNothing: a database into which nothing was loaded says so, and is left as it is.
+func TestPostgreSQLHoldsNothing(t *testing.T) {
+	address := storetest.EmptySchema(t)
+	for range 2 { // the first question must make nothing that the second finds
+		if s, err := store.OpenSQL(context.Background(), address); !errors.Is(err, store.ErrNoGeneration) {
+			t.Errorf("OpenSQL = %v, %v, want ErrNoGeneration", s, err)
+		}
+	}
+	openSQL(t, address) // tables, and nothing in them
+	if s, err := store.OpenSQL(context.Background(), address); !errors.Is(err, store.ErrNoGeneration) {
+		t.Errorf("OpenSQL = %v, %v, want ErrNoGeneration", s, err)
+	}
+	put(t, openSQL(t, address), storetest.Sample())
+	s, err := store.OpenSQL(context.Background(), address)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := s.Close(); err != nil {
+		t.Error(err)
 	}
 }
 

@@ -99,7 +99,7 @@ func PutInto(ctx context.Context, e desk.Env, where string, feed func(add func(g
 	if !IsShared(where) {
 		return store.BuildFrom(ctx, where, feed, beside, step)
 	}
-	s, err := store.OpenSQL(ctx, where)
+	s, err := store.MakeSQL(ctx, where)
 	if err != nil {
 		return err
 	}

@@ -109,6 +109,9 @@ func openNamed(ctx context.Context, e desk.Env, w Where) (Opened, error) {
 			sayConnection(e, s)
 			return withNotes(ctx, e, o, w.Store)
 		}
+		if errors.Is(err, store.ErrNoGeneration) {
+			return o, nothingLoaded(WithoutPassword(w.Store), again)
+		}
 		return o, loadAgain(err, again)
 	case w.Store != "":
 		again := OpenedStore{w.Store, "matewell load --store " + page.ShellWord(w.Store)}
@@ -117,7 +120,7 @@ func openNamed(ctx context.Context, e desk.Env, w Where) (Opened, error) {
 			return withStoreFindings(ctx, e, o, w.Store)
 		}
 		if errors.Is(err, store.ErrNoGeneration) {
-			return o, fmt.Errorf("nothing was loaded into %s; load something with: matewell load --store %[1]s DIR", w.Store)
+			return o, nothingLoaded(w.Store, again)
 		}
 		return o, loadAgain(err, again)
 	case len(w.Data) > 0:
@@ -137,6 +140,10 @@ func sayConnection(e desk.Env, s *store.Store) {
 	if words := s.Connection(); words != "" {
 		fmt.Fprintln(e.Err, "matewell: "+words)
 	}
+}
+
+func nothingLoaded(where string, load OpenedStore) error {
+	return fmt.Errorf("nothing was loaded into %s; load something with: %s DIR", where, load.Load)
 }
 
 // openLoaded opens what "matewell load" put in its usual place.
