@@ -8,10 +8,13 @@ import (
 	"path/filepath"
 	"strings"
 	"syscall"
+	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
 	"matewell/cmd/matewell/internal/desk"
+	"matewell/cmd/matewell/internal/page"
+	"matewell/cmd/matewell/internal/wording"
 	"matewell/graph/disk"
 )
 
@@ -59,10 +62,14 @@ func userName(e desk.Env) (string, error) {
 	return strings.TrimSpace(string(text)), err
 }
 
+// longestName is how many letters the name may have that findings are signed with.
+const longestName = 80
+
 func setUserName(e desk.Env, name string) error {
 	name = strings.TrimSpace(name)
-	if name == "" || strings.ContainsFunc(name, func(c rune) bool { return c < ' ' }) {
-		return desk.Usagef("%q is no name", name)
+	if name == "" || strings.ContainsAny(name, "\n\t") || name != page.Visible(name) ||
+		utf8.RuneCountInString(name) > longestName {
+		return desk.Usagef("%q is no name: one line of at most %d letters", page.Visible(wording.Shortened(name, longestName)), longestName)
 	}
 	path, err := namePath(e)
 	if err != nil {

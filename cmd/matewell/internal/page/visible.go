@@ -2,6 +2,7 @@ package page
 
 import (
 	"io"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -12,10 +13,10 @@ import (
 // file, an argument or another person's finding may rewrite the screen. Line
 // ends and tabs stay, and so does SoftBreak, which is not printed.
 func Visible(text string) string {
-	if !strings.ContainsFunc(text, obeyed) {
+	if !strings.ContainsFunc(text, obeyed) && utf8.ValidString(text) {
 		return text
 	}
-	return strings.Map(func(r rune) rune {
+	return strings.Map(func(r rune) rune { // which has one of its own for a byte that is no text
 		if obeyed(r) {
 			return utf8.RuneError
 		}
@@ -24,19 +25,32 @@ func Visible(text string) string {
 }
 
 func obeyed(r rune) bool {
-	return r != '\n' && r != '\t' && string(r) != SoftBreak && (unicode.IsControl(r) || unicode.Is(unicode.Cf, r))
+	return r != '\n' && r != '\t' && string(r) != SoftBreak &&
+		(unicode.IsControl(r) || unicode.In(r, unicode.Cf, unicode.Zl, unicode.Zp))
 }
 
 // VisibleWriter is a stream on which everything comes out visible.
-func VisibleWriter(to io.Writer) io.Writer { return visibleWriter{to} }
+func VisibleWriter(to io.Writer) io.Writer { return &visibleWriter{to: to} }
 
-// visibleWriter is a stream that visible text goes to. A character that is cut
-// by the end of one write is let through as it comes: whoever writes here
-// writes whole lines.
-type visibleWriter struct{ to io.Writer }
+// visibleWriter is a stream that visible text goes to.
+type visibleWriter struct {
+	to  io.Writer
+	cut []byte // the beginning of a character of which the rest is still to come
+}
 
-func (w visibleWriter) Write(p []byte) (int, error) {
-	if _, err := io.WriteString(w.to, Visible(string(p))); err != nil {
+func (w *visibleWriter) Write(p []byte) (int, error) {
+	text := append(w.cut, p...)
+	end := len(text)
+	for back := 1; back < utf8.UTFMax && back <= len(text); back++ {
+		if at := len(text) - back; utf8.RuneStart(text[at]) {
+			if !utf8.FullRune(text[at:]) {
+				end = at
+			}
+			break
+		}
+	}
+	w.cut = slices.Clone(text[end:])
+	if _, err := io.WriteString(w.to, Visible(string(text[:end]))); err != nil {
 		return 0, err
 	}
 	return len(p), nil

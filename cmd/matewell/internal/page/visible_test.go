@@ -18,6 +18,8 @@ func TestVisible(t *testing.T) {
 		{"the same in one character", "a" + csi + "2Jb", "a\ufffd2Jb"},
 		{"a carriage return would write over the line", "fits\rdoes not", "fits\ufffddoes not"},
 		{"text that runs backwards", "a\u202eb", "a\ufffdb"},
+		{"a line end that is not one", "a\u2028b\u2029", "a\ufffdb\ufffd"},
+		{"a byte that is no text", "a\x9b2Jb\xff", "a\ufffd2Jb\ufffd"},
 		{"a soft break is not printed anyway", "a" + SoftBreak + "b", "a" + SoftBreak + "b"},
 	}
 	for _, tt := range tests {
@@ -26,6 +28,21 @@ func TestVisible(t *testing.T) {
 				t.Errorf("got %q, want %q", got, tt.want)
 			}
 		})
+	}
+}
+
+// TestVisibleWriter: a character that is cut by the end of a write comes out whole with the
+// next, and a byte that is no text never does.
+func TestVisibleWriter(t *testing.T) {
+	var out bytes.Buffer
+	w := VisibleWriter(&out)
+	for _, piece := range []string{"Bel\xc3", "\xa4ge \xe2\x94", "\x80 \x9b2J", "\xc3", "x\n"} {
+		if n, err := w.Write([]byte(piece)); n != len(piece) || err != nil {
+			t.Errorf("%q: %d, %v", piece, n, err)
+		}
+	}
+	if got, want := out.String(), "Bel\u00e4ge \u2500 \ufffd2J\ufffdx\n"; got != want {
+		t.Errorf("got %q, want %q", got, want)
 	}
 }
 
