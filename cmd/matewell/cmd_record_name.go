@@ -69,7 +69,8 @@ func setUserName(e desk.Env, name string) error {
 	name = strings.TrimSpace(name)
 	if name == "" || strings.ContainsAny(name, "\n\t") || name != page.Visible(name) ||
 		utf8.RuneCountInString(name) > longestName {
-		return desk.Usagef("%q is no name: one line of at most %d letters", page.Visible(wording.Shortened(name, longestName)), longestName)
+		return desk.Usagef("%q is no name: one line of at most %d letters",
+			page.Visible(wording.Shortened(name, longestName)), longestName)
 	}
 	path, err := namePath(e)
 	if err != nil {
