@@ -56,11 +56,16 @@ func washerOnThread(b *bench, m Meeting) {
 	washerOver(c, m.A, hole, exact(thread.Nominal), thread.String())
 }
 
-// washerOver judges a washer with what goes through it, which is called by what.
+// washerOver judges a washer with what goes through it, which is called by what. One that seals may be no looser than
+// that of a banjo: it must lie all round under a narrow face. Common practice, no source.
 func washerOver(c *check, washer Side, hole, thick span, what string) {
 	play := hole.minus(thick)
 	c.sizes(mm(hole.nominal), what, "")
-	switch play.against(0, coarsePlay(thick.nominal)) {
+	most := coarsePlay(thick.nominal)
+	if washer.PartKind == "seal-washer" {
+		most = min(most, banjoPlay)
+	}
+	switch play.against(0, most) {
 	case inside:
 		c.fits("a %s washer on %s", mm(hole.nominal), what)
 	case below:

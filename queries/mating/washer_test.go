@@ -6,7 +6,8 @@ import (
 	"matewell/graph"
 )
 
-// ISO 273 for how much wider than its bolt a washer may be.
+// ISO 273 for how much wider than its bolt a washer may be; one that seals no looser than a banjo's, which is common
+// practice, no source: they are sold by thread, 12.2 mm for M12, 14.2 mm for M14.
 func TestWashersUnderAnotherBolt(t *testing.T) {
 	bolt := func(thread string) Side { return made("male-thread", "thread", thread, "length", "25 mm") }
 	hole := func(thread string) Side {
@@ -16,6 +17,11 @@ func TestWashersUnderAnotherBolt(t *testing.T) {
 		w := made("washer", "outside", "16 mm", "thickness", "1 mm").with("inside", inside)
 		w.Part, w.PartKind = part, "seal-washer"
 		return []Side{w}
+	}
+	plainRing := func(inside string) []Side {
+		w := ring("new", inside)
+		w[0].PartKind = "washer"
+		return w
 	}
 	was := Meeting{A: bolt("M10x1"), B: hole("M10x1"), Sealing: ring("old", "10.2 mm")}
 	for _, tt := range []struct {
@@ -32,6 +38,9 @@ func TestWashersUnderAnotherBolt(t *testing.T) {
 		{"a thinner bolt", "M8x1", ring("old", "10.2 mm"), no},
 		{"near miss: a thicker bolt with its washer", "M12x1", ring("new", "12.2 mm"), yes},
 		{"another washer nobody measured", "M10x1", ring("new", ""), open},
+		{"a sealing one as loose as of the next thread", "M12x1.25", ring("new", "14.2 mm"), no},
+		{"near miss: the play of a banjo's", "M12x1.25", ring("new", "12.6 mm"), yes},
+		{"a plain one as loose as a coarse hole", "M12x1.25", plainRing("14.2 mm"), yes},
 	} {
 		m := Meeting{A: bolt(tt.thread), B: hole(tt.thread), Sealing: tt.washers, Built: &was}
 		c, _ := named(Judge(m), "washer")
