@@ -16,13 +16,17 @@ import (
 func leverageAspects(x *Examiner) []aspect {
 	var all []aspect
 	for _, c := range x.Circuits {
-		if !x.asksFor(c.Members) {
+		masters, calipers := whereHas(x, c.Members, "master-bore"), whereHas(x, c.Members, "pistons")
+		if len(masters) != 1 {
 			continue
 		}
-		masters, calipers := whereHas(x, c.Members, "master-bore"), whereHas(x, c.Members, "pistons")
+		works := workedBy(x, masters[0])
+		if !x.asksFor(append(works.places(), c.Members...)) {
+			continue
+		}
 		safety := safetyAt(x, c.Members...)
 		isClutch := slices.ContainsFunc(calipers, func(id graph.PositionID) bool { return isSlave(x.Built, id) })
-		if safety != graph.SafetyBrake && !isClutch || len(masters) != 1 || len(calipers) == 0 {
+		if safety != graph.SafetyBrake && !isClutch || len(calipers) == 0 {
 			continue
 		}
 		what := OfLeverage
@@ -30,10 +34,10 @@ func leverageAspects(x *Examiner) []aspect {
 			what = OfClutch
 		}
 		all = append(all, aspect{what: what, id: string(c.ID), remedies: slices.Concat(masters, calipers),
-			meets: append(at("master-bore", masters...), at("pistons", calipers...)...),
+			meets: slices.Concat(at("master-bore", masters...), at("pistons", calipers...), works),
 			checks: func(x *Examiner, s *machine.Setup) []mating.Check {
-				return mating.JudgeLeverage(mating.LeverageCase{Before: leverageOf(x.Built, masters[0], calipers),
-					After: leverageOf(s, masters[0], calipers), Safety: safety})
+				return mating.JudgeLeverage(mating.LeverageCase{Before: leverageOf(x.Built, masters[0], calipers, works),
+					After: leverageOf(s, masters[0], calipers, works), Safety: safety})
 			}})
 	}
 	return all
@@ -45,10 +49,36 @@ func isSlave(s *machine.Setup, id graph.PositionID) bool {
 	return evidence.FirstText(side.Feature.Dims["layout"]) == "slave"
 }
 
-// leverageOf are a master and its pistons on one state of the machine.
-func leverageOf(s *machine.Setup, master graph.PositionID, calipers []graph.PositionID) mating.Leverage {
-	return mating.Leverage{Master: s.KindAt(master, "master-bore"),
+// workedBy is the lever or pedal that pushes a master cylinder; none where nothing was recorded of one.
+func workedBy(x *Examiner, master graph.PositionID) worker {
+	for j := range x.JointsAt(master) {
+		for _, end := range []graph.PositionID{j.A.Position, j.B.Position} {
+			if end == master || x.After.Seat(end).Empty || x.Built.Seat(end).Empty {
+				continue
+			}
+			if hasAt(x, end, "lever-throw") {
+				return worker{{at: end, kind: "lever-throw", dims: []string{"ratio", "travel"}}}
+			}
+		}
+	}
+	return nil
+}
+
+// worker is what pushes a master cylinder, one feature or none.
+type worker []featureAt
+
+func (w worker) places() []graph.PositionID {
+	return lists.Mapped(w, func(f featureAt) graph.PositionID { return f.at })
+}
+
+// leverageOf are a master, its pistons and what pushes it on one state of the machine.
+func leverageOf(s *machine.Setup, master graph.PositionID, calipers []graph.PositionID, works worker) mating.Leverage {
+	l := mating.Leverage{Master: s.KindAt(master, "master-bore"),
 		Pistons: lists.Mapped(calipers, func(id graph.PositionID) mating.Side { return s.KindAt(id, "pistons") })}
+	for _, f := range works {
+		l.Worked = s.KindAt(f.at, f.kind)
+	}
+	return l
 }
 
 // bleedAspects is whether the bleed screw of a caliper stands at its top where the

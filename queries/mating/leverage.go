@@ -1,6 +1,7 @@
 package mating
 
 import (
+	"fmt"
 	"math"
 
 	"matewell/graph"
@@ -19,6 +20,7 @@ type LeverageCase struct {
 type Leverage struct {
 	Master  Side   // kind master-bore
 	Pistons []Side // kind pistons, one for each caliper
+	Worked  Side   // kind lever-throw or pedal: what pushes the master; zero where nothing is known of it
 }
 
 // leverageMuch is how far the whole leverage may change, either way, before the
@@ -150,8 +152,8 @@ func (in LeverageCase) isClutch(b *bench) bool {
 }
 
 // travelLess is how much less the push rod may move, as a share, before the clutch may
-// drag: what the readings of two bores can't tell apart. Common practice, no source.
-const travelLess = 0.01
+// drag: what its adjustment and the first play of any clutch take up. Common practice, no source.
+const travelLess = 0.10
 
 // clutch judges a hydraulic clutch: a lighter lever is none the worse by itself, for
 // what it costs is the travel.
@@ -176,14 +178,17 @@ func (in LeverageCase) clutch(b *bench) {
 	in.slaveTravel(b)
 }
 
-// slaveTravel judges how far the push rod moves at full stroke against how far it did:
-// stroke times the area of the master over that of the slave, by which the same fluid
-// goes in and out. Sources: Pascal's principle and the volume of a cylinder.
+// slaveTravel judges how far the push rod moves against how far it did: the way of the master's piston times its
+// area over that of the slave, by which the same fluid goes in and out. Leverage gained is travel lost: that way is
+// what the lever gives it, and no more than its own stroke. Sources: Pascal's principle, levers and the volume of a
+// cylinder.
 func (in LeverageCase) slaveTravel(b *bench) {
 	c := b.check("slave travel")
-	after, okAfter := in.After.travel(c)
-	before, okBefore := in.Before.travel(c)
-	if !okAfter || !okBefore {
+	push, okPush := in.pushed(c, in.After)
+	was, okWas := in.pushed(c, in.Before)
+	after, okAfter := in.After.travel(c, push.way)
+	before, okBefore := in.Before.travel(c, was.way)
+	if !okAfter || !okBefore || !okPush || !okWas {
 		return
 	}
 	moves := func(v float64) string { return mm(math.Round(v*100) / 100) }
@@ -204,7 +209,10 @@ func (in LeverageCase) slaveTravel(b *bench) {
 	case change < -travelLess:
 		c.Gap = moves(before - after)
 		c.settle(ask)
-		c.unknown("the push rod moves %s where it moved %s: the clutch may drag", moves(after), moves(before))
+		if lever := in.After.Worked; !lever.IsZero() && push.short && len(lever.Feature.Dims["travel"]) == 0 {
+			c.settle(askFor(lever, "travel"))
+		}
+		c.unknown("%sthe push rod moves %s where it moved %s: the clutch may drag", push.words(), moves(after), moves(before))
 	case change > clutchMuch+1e-9:
 		c.Gap = moves(after - before)
 		c.settle(ask)
@@ -231,10 +239,57 @@ func (in LeverageCase) otherSlave() bool {
 	return !now.isSame(was) && (len(was.Feature.Dims["stroke"]) > 0 || sizes(now) != sizes(was))
 }
 
-// travel is how far a slave moves at the full stroke of its master, in mm.
-func (l Leverage) travel(c *check) (float64, bool) {
+// push is how far a master's piston goes.
+type push struct {
+	way, stroke float64 // in mm
+	short       bool    // the lever is home before the piston is
+}
+
+func (p push) words() string {
+	if !p.short {
+		return ""
+	}
+	return fmt.Sprintf("pulled all the way, the lever pushes the piston only %s of its %s: ", mm(math.Round(p.way*10)/10),
+		mm(p.stroke))
+}
+
+// pushed is how far the lever of a master pushes its piston, the way at the fingers over the leverage. A way that
+// nobody measured is the least by which the piston went all of its stroke as built; a leverage that is not known ends
+// nothing before the stroke does. Of two records of one leverage the greater counts, which moves less. Source: levers.
+func (in LeverageCase) pushed(c *check, l Leverage) (push, bool) {
+	stroke, ok := c.length(l.Master, "stroke")
+	p := push{way: stroke.nominal, stroke: stroke.nominal}
+	ratio, ratioWas := l.ratio(c), in.Before.ratio(c)
+	if !ok || ratio == 0 || ratioWas == 0 {
+		return p, ok
+	}
+	fingers, okFingers := c.peekLength(l.Worked, "travel")
+	if !okFingers {
+		fingers, okFingers = c.peekLength(in.Before.Worked, "travel")
+	}
+	if !okFingers {
+		built, okBuilt := c.length(in.Before.Master, "stroke")
+		if !okBuilt {
+			return p, false
+		}
+		fingers = built.times(ratioWas)
+	}
+	if gives := fingers.nominal / ratio; gives < p.way-eps {
+		p.way, p.short = gives, true
+	}
+	return p, true
+}
+
+// ratio is the leverage by which a master is pushed, the greater where lever and master both say; 0 where neither does.
+func (l Leverage) ratio(c *check) float64 {
+	own, _ := c.peek(l.Master, "lever-ratio", measure.Ratio)
+	lever, _ := c.peek(l.Worked, "ratio", measure.Ratio)
+	return max(own.Quantity.Nominal, lever.Quantity.Nominal)
+}
+
+// travel is how far a slave moves when the piston of its master is pushed so far, in mm.
+func (l Leverage) travel(c *check, pushed float64) (float64, bool) {
 	bore, ok := c.length(l.Master, "bore")
-	stroke, okStroke := c.length(l.Master, "stroke")
 	if len(l.Pistons) == 0 {
 		return 0, false
 	}
@@ -246,9 +301,9 @@ func (l Leverage) travel(c *check) (float64, bool) {
 			squares += float64(s.Count) * s.Diameter * s.Diameter
 		}
 	}
-	if !ok || !okStroke {
+	if !ok || pushed <= 0 {
 		return 0, false
 	}
-	travel, err := trade.SlaveTravel(stroke.nominal, bore.nominal, math.Sqrt(squares))
+	travel, err := trade.SlaveTravel(pushed, bore.nominal, math.Sqrt(squares))
 	return travel, err == nil
 }

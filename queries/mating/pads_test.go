@@ -162,22 +162,60 @@ func TestClutchLeverage(t *testing.T) {
 	}{
 		{"the same", was, "slave travel", yes},
 		{"near miss: a slave 0.1 mm smaller", clutch("12.7 mm", "4.1", "13 mm", "29.9 mm"), "slave travel", yes},
-		{"a slave 1 mm larger", clutch("12.7 mm", "4.1", "13 mm", "31 mm"), "slave travel", open},
+		{"near miss: a slave 1 mm larger, 6 % less", clutch("12.7 mm", "4.1", "13 mm", "31 mm"), "slave travel", yes},
+		{"a slave 2 mm larger, 12 % less", clutch("12.7 mm", "4.1", "13 mm", "32 mm"), "slave travel", open},
 		{"two pistons for one", clutch("12.7 mm", "4.1", "13 mm", "2x 30 mm"), "slave travel", open},
 		{"two that have its area", clutch("12.7 mm", "4.1", "13 mm", "2x 21.2132 mm"), "slave travel", yes},
 		{"a slave 26 mm", clutch("12.7 mm", "4.1", "13 mm", "26 mm"), "slave travel", open},
 		{"past the slave's own stroke", clutch("25 mm", "4.1", "13 mm", "30 mm"), "slave travel", no},
-		{"less stroke", clutch("12.7 mm", "4.1", "12 mm", "30 mm"), "slave travel", open},
+		{"near miss: a stroke as it is read twice", clutch("12.7 mm", "4.1", "12.7 mm", "30 mm"), "slave travel", yes},
+		{"less stroke", clutch("12.7 mm", "4.1", "11.5 mm", "30 mm"), "slave travel", open},
 		{"stroke missing", clutch("12.7 mm", "4.1", "", "30 mm"), "slave travel", open},
 		{"another slave whose stroke is missing", withoutStroke(was), "slave travel", open},
 		{"a harder lever", clutch("12.7 mm", "2.3", "13 mm", "30 mm"), "clutch leverage", open},
 		{"a lighter lever", clutch("12.7 mm", "6", "13 mm", "30 mm"), "clutch leverage", yes},
+		{"which moves less, nobody measured its way", clutch("12.7 mm", "6", "13 mm", "30 mm"), "slave travel", open},
+		{"near miss: a little lighter", clutch("12.7 mm", "4.5", "13 mm", "30 mm"), "slave travel", yes},
 		{"lever missing", clutch("12.7 mm", "", "13 mm", "30 mm"), "clutch leverage", open},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			c := the(t, JudgeLeverage(LeverageCase{Before: was, After: tt.is}), tt.rule)
 			if c.Verdict != tt.want {
 				t.Errorf("%s (%s), want %s", c.Verdict, c.Why, tt.want)
+			}
+		})
+	}
+}
+
+// Leverage gained is travel lost: 60 mm at the fingers are 13.9 mm at the piston by 95/22, enough for a stroke of 13;
+// by 180/22 they are 7.3 mm. Source: levers.
+func TestClutchLiftByItsLever(t *testing.T) {
+	blade := made("lever-throw", "ratio", "95/22", "travel", "60 mm")
+	clutch := func(bore, stroke, lever string, blade Side) Leverage {
+		return Leverage{Master: made("master-bore").with("bore", bore).with("lever-ratio", lever).with("stroke", stroke),
+			Pistons: []Side{made("pistons", "layout", "slave", "stroke", "9 mm", "sizes", "34 mm")}, Worked: blade}
+	}
+	was := clutch("14 mm", "13 mm", "95/22", blade)
+	for _, tt := range []struct {
+		name string
+		is   Leverage
+		want graph.Verdict
+		says string
+	}{
+		{"the same", was, yes, "2.2 mm where it moved 2.2 mm"},
+		{"a third more leverage", clutch("14 mm", "13 mm", "126.67/22", blade), open,
+			"pulled all the way, the lever pushes the piston only 10.4 mm of its 13 mm: the push rod moves 1.77 mm"},
+		{"twice the leverage", clutch("14 mm", "13 mm", "190/22", blade), open, "6.9 mm of its 13 mm"},
+		{"near miss: a tenth more, of which the stroke has it to spare", clutch("14 mm", "13 mm", "105/22", blade), yes, ""},
+		{"a thinner piston of more stroke", clutch("10 mm", "25.5 mm", "95/22", blade), open, "13.9 mm of its 25.5 mm"},
+		{"a little more stroke", clutch("14 mm", "14 mm", "95/22", blade), yes, ""},
+		{"the fingers go further", clutch("14 mm", "13 mm", "126.67/22", blade.with("travel", "75 mm")), yes, ""},
+		{"more leverage by what the blade says", clutch("14 mm", "13 mm", "95/22", blade.with("ratio", "150/22")), open, ""},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			c := the(t, JudgeLeverage(LeverageCase{Before: was, After: tt.is}), "slave travel")
+			if c.Verdict != tt.want || !contains(c.Why, tt.says) || c.Verdict == open && len(c.Measure) == 0 {
+				t.Errorf("%s (%s), want %s with %q", c.Verdict, c.Why, tt.want, tt.says)
 			}
 		})
 	}
