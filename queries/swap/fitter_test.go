@@ -286,8 +286,8 @@ func TestWasherUnderTheDrainPlug(t *testing.T) {
 	runFitter(t, []fitterCase{
 		{"another washer alone", "skerry-620/2003/eu/late", []string{"engine/drain-washer=Tarnholt 924.1218"},
 			"joint drain-plug-thread", graph.Fits, ""},
-		{"one for another plug, as thick", "fjeld-750/2004/eu", []string{"engine/drain-washer=Tarnholt 925.1420"},
-			"joint drain-plug-thread", graph.Fits, ""},
+		{"one for a thicker plug, as thick as the old one", "fjeld-750/2004/eu",
+			[]string{"engine/drain-washer=Tarnholt 925.1420"}, "joint drain-plug-thread", graph.DoesNotFit, "too wide"},
 	})
 }
 
