@@ -65,10 +65,8 @@ func number(u unit, value float64) string {
 }
 
 func ratioText(q Quantity) string {
-	if len(q.Unit) > 1 {
-		if bottom, err := strconv.ParseFloat(q.Unit[1:], 64); err == nil {
-			return plain(q.Nominal*bottom) + q.Unit
-		}
+	if bottom, ok := q.Under(); ok {
+		return plain(q.Nominal*bottom) + q.Unit
 	}
 	return plain(q.Nominal)
 }

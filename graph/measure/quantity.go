@@ -98,6 +98,15 @@ func ratio(c *cursor) (Quantity, error) {
 	return exactly(Ratio, top/bottom, unit), nil
 }
 
+// Under is the second half of a ratio that was written with two, 25 of 90/25.
+func (q Quantity) Under() (float64, bool) {
+	if q.Type != Ratio || len(q.Unit) < 2 {
+		return 0, false
+	}
+	bottom, err := strconv.ParseFloat(q.Unit[1:], 64)
+	return bottom, err == nil
+}
+
 func exactly(t Type, value float64, unit string) Quantity {
 	return Quantity{Type: t, Nominal: value, Low: value, High: value, Unit: unit}
 }

@@ -23,9 +23,9 @@ type LeverCase struct {
 const spanNear = 5.0
 
 // JudgeLever judges, in one check "lever", a hand lever against the one the
-// machine was built with: by its leverage, by what it pushes with, by how far it moves that, by its span to the
-// grip, and by what is left to the grip once all is open or released. Less than 13 mm is a no (a
-// rider-training guide, read in an excerpt). Another leverage at a brake is
+// machine was built with: by its leverage, by its arms where they are written, by what it pushes with, by how far it
+// moves that, by its span to the grip, and by what is left to the grip once all is open or released. Less than 13 mm
+// is a no (a rider-training guide, read in an excerpt). Another leverage at a brake is
 // unknown until a licensed workshop has tried it; another span is unknown until
 // the rider's hand has. With another master cylinder too it is held against what that
 // says of its lever, and the two together are judged by JudgeLeverage. Source: levers.
@@ -42,6 +42,7 @@ func JudgeLever(in LeverCase) []Check {
 		case okWas:
 			in.leverage(c, now.nominal, was.nominal)
 		}
+		in.arms(c)
 		in.rod(c)
 		if okNow && okWas {
 			in.moves(c, now.nominal, was.nominal)
@@ -67,6 +68,17 @@ func (in LeverCase) leverage(c *check, now, was float64) {
 		c.settle(askOf(in.Now, "trial", "whether the clutch releases and grips all the way", "a trial", "as it works"))
 		c.unknown("%s: the same hand pulls %s, and the cable moves as much the other way", words, moreOrLess(change))
 	}
+}
+
+// arms holds how far from its pivot the lever pushes against the one built in, or against what its own master
+// cylinder asks for.
+func (in LeverCase) arms(c *check) {
+	now, _ := c.peek(in.Now, "ratio", measure.Ratio)
+	was, _ := c.peek(in.Was, "ratio", measure.Ratio)
+	if own, ok := in.ownMaster(c); ok && math.Abs(now.Quantity.Nominal/own-1) <= pedalNear+eps {
+		was, _ = c.peek(in.Master, "lever-ratio", measure.Ratio)
+	}
+	arms(c, in.Now, "ratio", rodArm(now), rodArm(was), now.String(), was.String())
 }
 
 // ownMaster is the leverage that another master cylinder says its lever has.

@@ -35,9 +35,9 @@ const clutchMuch = 0.20
 // JudgeLeverage judges, in one check "brake leverage", how far a brake's leverage
 // changes: much more and the wheel locks at a touch, much less and no hand stops
 // the machine; neither is a bare fits. Source: Pascal's principle and levers;
-// counting as trade.RatioConvention. In "lever to grip" it judges how far the lever of
-// the master stands from its grip, where either master says. Of a clutch it judges, in "clutch leverage", what
-// the hand must pull and, in "slave travel", how far the push rod moves.
+// counting as trade.RatioConvention. A master made for other arms of a lever is left open. In "lever to grip" it
+// judges how far the lever of the master stands from its grip, where either master says. Of a clutch it judges, in
+// "clutch leverage", what the hand must pull and, in "slave travel", how far the push rod moves.
 func JudgeLeverage(in LeverageCase) []Check {
 	return judge(false, func(b *bench) {
 		if in.isClutch(b) {
@@ -94,6 +94,21 @@ func (in LeverageCase) brake(b *bench) {
 		c.Gap = words
 		c.settle(in.tried())
 		c.unknown("%s less leverage than it had: the same hand stops it that much less", words)
+	}
+	in.arms(c)
+}
+
+// arms holds the arms of the lever that the master is made for against those as built, where both are written; a lever
+// that is there and has the new ones goes with it.
+func (in LeverageCase) arms(c *check) {
+	now, _ := c.peek(in.After.Master, "lever-ratio", measure.Ratio)
+	was, _ := c.peek(in.Before.Master, "lever-ratio", measure.Ratio)
+	if !otherArm(rodArm(now), rodArm(was)) {
+		return
+	}
+	lever, _ := c.peek(in.After.Worked, "ratio", measure.Ratio)
+	if arm := rodArm(lever); arm == 0 || otherArm(rodArm(now), arm) {
+		arms(c, in.After.Master, "lever-ratio", rodArm(now), rodArm(was), now.String(), was.String())
 	}
 }
 
@@ -174,6 +189,7 @@ func (in LeverageCase) clutch(b *bench) {
 		} else {
 			c.fits("%s where it had %s, %s off", c.Had, c.Wanted, words)
 		}
+		in.arms(c)
 	}
 	in.slaveTravel(b)
 }

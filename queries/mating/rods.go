@@ -161,7 +161,8 @@ const pedalNear = 0.05
 // machine was built with: another leverage changes the force on a master cylinder,
 // cam or gear shaft, and its way. Source: levers. How much a brake stands was
 // found in no source: another leverage at a brake is unknown until a licensed
-// workshop has tried it; at any other place it needs setting.
+// workshop has tried it; at any other place it needs setting. Whatever the leverage, a rod's eye that stands further
+// from the pivot, or nearer, is left open.
 func JudgePedal(in PedalCase) []Check {
 	return judge(false, func(b *bench) {
 		c := b.check("pedal leverage")
@@ -173,9 +174,12 @@ func JudgePedal(in PedalCase) []Check {
 		change := now/was - 1
 		c.sizes(fmt.Sprintf("%.2f:1", now), fmt.Sprintf("%.2f:1", was), fmt.Sprintf("%.0f %%", math.Abs(100*change)))
 		words := fmt.Sprintf("%.2f:1 against %.2f:1 as built", now, was)
+		in.arms(c)
 		switch {
 		case math.Abs(change) <= pedalNear+eps:
-			c.Gap = ""
+			if c.verdict() != graph.Unknown || len(c.said) == 0 {
+				c.Gap = ""
+			}
 			c.fits("%s", words)
 		case in.Safety == graph.SafetyBrake:
 			c.settle(askOf(in.Now, "trial", "how the brake works on a careful trial, by a licensed workshop", "a trial",
@@ -186,6 +190,18 @@ func JudgePedal(in PedalCase) []Check {
 				moreOrLess(change))
 		}
 	})
+}
+
+// arms holds the arm of a pedal's rod against that as built: two arms in one proportion are not the same pedal.
+func (in PedalCase) arms(c *check) {
+	words := func(s Side) (float64, string) {
+		foot, _ := c.peekLength(s, "foot")
+		rod, _ := c.peekLength(s, "rod")
+		return rod.nominal, mm(foot.nominal) + " and " + mm(rod.nominal)
+	}
+	rod, now := words(in.Now)
+	rodWas, was := words(in.Was)
+	arms(c, in.Now, "rod", rod, rodWas, now, was)
 }
 
 func leverage(c *check, s Side) (float64, bool) {
