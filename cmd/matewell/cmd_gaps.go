@@ -173,9 +173,9 @@ func gapsPage(a gaps.Answer, all bool) page.Page {
 // unwrittenSection tells what nobody judges since nobody wrote it down; that is no fault.
 func unwrittenSection(list []gaps.Unwritten, all bool) page.Section {
 	s := page.Section{Title: "Joints that such a machine usually has, and nobody wrote of this one",
-		Table: page.Table{Columns: []string{"joint", "a", "b"}}}
+		Table: page.Table{Columns: []string{"joint", "what", "meets"}}}
 	for _, u := range list {
-		end := func(ref graph.FeatureRef) string { return page.BreakAfter(ref.Position.Local()+"."+ref.Feature, "/") }
+		end := func(e examine.End) string { return page.BreakAfter(e.Position.Local()+"."+e.Feature, "/") }
 		s.Table.Add(queries.LocalName(string(u.Joint)), end(u.A), end(u.B))
 	}
 	s.After = []string{"What they would judge is judged by nobody. A model writes them under joints; " +

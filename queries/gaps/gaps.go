@@ -70,9 +70,9 @@ func (a Answer) SafetyOpen() bool {
 
 // Unwritten is a joint that nobody wrote, by the name it usually has.
 type Unwritten struct {
-	Joint graph.JointID    `json:"joint"`
-	A     graph.FeatureRef `json:"a"`
-	B     graph.FeatureRef `json:"b"`
+	Joint graph.JointID `json:"joint"`
+	A     examine.End   `json:"a"`
+	B     examine.End   `json:"b"`
 }
 
 // PartNumber is what a gap asks for at a place where nobody says what sits.
@@ -135,11 +135,14 @@ func unwritten(ctx context.Context, r graph.Reader, s *machine.Setup, q Question
 	}
 	joints, err := r.JointsOf(ctx, s.Variant.Model)
 	here := lists.Kept(positions, func(p graph.Position) bool { return slices.Contains(p.On, s.Variant.ID) })
+	end := func(ref graph.FeatureRef) examine.End {
+		return examine.End{Position: ref.Position, Name: s.Position(ref.Position).Name, Feature: ref.Feature}
+	}
 	var all []Unwritten
 	for _, j := range q.Usual(here, joints) {
 		in := func(id graph.PositionID) bool { return id.Assembly().Local() == q.Assembly }
 		if q.Assembly == "" || in(j.A.Position) || in(j.B.Position) {
-			all = append(all, Unwritten{j.ID, j.A, j.B})
+			all = append(all, Unwritten{j.ID, end(j.A), end(j.B)})
 		}
 	}
 	return all, err
